@@ -1,0 +1,58 @@
+"""The ingredient table: what a cup, a clove or a stick of something weighs, and where the figure comes from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+Form = Literal["liquid", "dry", "solid"]
+How = Literal["name", "alias", "inside", "spelling"]
+
+
+@dataclass(frozen=True, slots=True)
+class Weight:
+    """Grams of one something (a cup, a large egg, a clove), as a closed interval with a typical value."""
+
+    low: Fraction
+    typical: Fraction
+    high: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One ingredient in one state, as the table has it.
+
+    ``cup``: grams in one US customary cup (236.588 236 5 ml), None where nobody measures it by the cup.
+    ``counts``: grams of one piece by its word: ``""`` for the thing itself ("1 onion"), else a size or a unit name
+    ("large", "clove", "stick").
+    ``form``: how its volume is told: a liquid has millilitres, a dry or solid thing has not.
+    ``source``: the published source with its number ("USDA SR28 (2016), NDB 20081"), or "from memory".
+    ``place``: file and line of the row, for messages.
+    """
+
+    name: str
+    state: str
+    aliases: tuple[str, ...]
+    cup: Weight | None
+    counts: dict[str, Weight]
+    form: Form
+    source: str
+    place: str
+
+    def density(self) -> Weight | None:
+        """Grams per millilitre as an interval, or None where the row has no cup weight."""
+        if self.cup is None:
+            return None
+        ml = Fraction("236.5882365")  # NIST Handbook 44, Appendix C, exact
+        return Weight(self.cup.low / ml, self.cup.typical / ml, self.cup.high / ml)
+
+
+@dataclass(frozen=True, slots=True)
+class Match:
+    """What a cook's words were taken for. ``score`` is 0 to 1; ``how`` says on what ground."""
+
+    row: Row
+    how: How
+    score: float
+    words: str

@@ -1,0 +1,40 @@
+"""The channel's settings, ``content/channel.yaml``."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from pipeline.measure.units import Standard
+
+
+@dataclass(frozen=True, slots=True)
+class ChapterRules:
+    """Limits of the film platform for chapter marks: first at 0:00, ascending, at least ``least`` of them, each at
+    least ``shortest`` ms long, titles of at most ``title`` characters."""
+
+    least: int = 3
+    shortest: int = 10_000
+    title: int = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Channel:
+    """Settings of one channel; every field has a default, so that a folder works without the file.
+
+    ``address`` is the site's own (no slash at the end), "" while it has none. ``cup`` whose cup and spoon the audience has.
+    ``fan`` / ``gas``: whether pages print the fan-oven and gas-mark figures too. ``paper`` is what prints are laid out for.
+    """
+
+    name: str = "My channel"
+    tagline: str = ""
+    author: str = ""
+    address: str = ""
+    language: str = "en"
+    cup: Standard = "us"
+    lead: Literal["weight", "volume"] = "weight"
+    fan: bool = False
+    gas: bool = False
+    paper: Literal["letter", "a4"] = "letter"
+    chapters: ChapterRules = field(default_factory=ChapterRules)
+    footer: str = ""
