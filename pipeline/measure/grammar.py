@@ -23,7 +23,7 @@ _STEP = {
 }  # fmt: skip
 _METRIC_STEPS = (1, 5, 10, 20, 25, 50, 100, 250, 500, 1000)
 
-_ABOUT = r"about|approximately|approx\.?|roughly|around|circa|ca\.|c\.(?= )|nearly|almost|~|≈|∼"
+_ABOUT = r"about|approximately|approx\.?|roughly|around|circa|ca\.|nearly|almost|~|≈|∼"
 _LESS = r"scant|barely|just under|a little under|slightly less than"
 _MORE = r"generous|just over|a little over|slightly more than|good"
 _HEAP = r"heaped|heaping|rounded|mounded"
@@ -35,6 +35,7 @@ _QUALIFIER = re.compile(
 _STATE = re.compile(r"(?:(?:lightly|firmly|loosely|tightly|well)[ -])?(?:packed|sifted)\s+", re.IGNORECASE)
 _WORDISH = re.compile(r"[^\W\d_]+\.?|[″\"]")
 _TWO_WORDS = re.compile(r"(?:fl|fluid)\.?\s+(?:oz|ounce)s?\b\.?", re.IGNORECASE)
+_ARTICLE = re.compile(r"an?\s+", re.IGNORECASE)
 _DOZEN = re.compile(r"\s*dozen\b", re.IGNORECASE)
 _JOIN = re.compile(r"\s*(?:\+|&)\s*|\s+(?:plus|and)\s+", re.IGNORECASE)
 _LESSEN = re.compile(r"\s*−\s*|\s+(?:minus|less)\s+", re.IGNORECASE)
@@ -148,13 +149,14 @@ def read_single(text: str, pos: int, words: bool = True, bare: bool = False) -> 
     ``bare`` lets a number without a unit stand, as a count of things.
     """
     qualifier, state, start = "", "", pos
+    if (m := _ARTICLE.match(text, pos)) and _QUALIFIER.match(text, m.end()):  # "a scant 1/2 cup"
+        lead = read_single(text, m.end(), words=False, bare=bare)
+        if lead is not None:
+            return replace(lead, start=start, amount=replace(lead.amount, text=text[start : lead.end].strip()))
     while m := _QUALIFIER.match(text, pos):
         qualifier = next((k for k in ("about", "less", "more", "heap") if m[k]), qualifier)
         pos = m.end()
     got = read_number(text, pos, words)
-    if got is None and words and (m := re.compile(r"an?\s+", re.IGNORECASE).match(text, pos)):
-        q = _QUALIFIER.match(text, m.end())
-        got = (Number(F(1), F(1)), pos + 1) if q else None
     if got is None:
         return None
     number, end = got
