@@ -1,12 +1,57 @@
-"""Heat and time: °F and °C exact, oven dials, fan ovens, gas marks, food temperatures; durations."""
+"""Heat: what was stated, read from a cook's words, exact in °F and °C.
+
+"450 F", "400-425 °F", "gas mark 6", "200C/180C fan/gas 6", "about 350 F (175 C)". Oven dials and fans stand in
+``oven.py``, thermometers in food in ``food_heat.py``, times in ``duration.py``.
+"""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import re
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal
 
+from pipeline.measure.fractions import say_number
+
 Scale = Literal["F", "C", "gas"]
+
+# Gas mark: °C and °F as cooks' tables print them. Common practice, no source; mark 10 is rare.
+GAS_MARKS: dict[Fraction, tuple[int, int]] = {
+    Fraction(1, 4): (110, 225), Fraction(1, 2): (120, 250), Fraction(1): (140, 275), Fraction(2): (150, 300),
+    Fraction(3): (160, 325), Fraction(4): (180, 350), Fraction(5): (190, 375), Fraction(6): (200, 400),
+    Fraction(7): (220, 425), Fraction(8): (230, 450), Fraction(9): (240, 475), Fraction(10): (260, 500),
+}  # fmt: skip
+
+# °C between which a heat may be an oven's (drawer warmer to wood-fired) or a thermometer's in food (freezer to
+# caramel and frying fat). Common practice, no source; the two overlap and only the words around a heat tell which.
+OVEN = (Fraction(60), Fraction(550))
+FOOD = (Fraction(-40), Fraction(205))
+
+
+LONGEST = 200  # characters; no cook's heat is longer, and nobody's time is spent on more
+COLDEST = Fraction("-273.15")  # °C, absolute zero (BIPM, SI Brochure)
+HOTTEST = Fraction(1000)  # °C; a bed of charcoal is not hotter. Common practice, no source
+
+# A heat's number is never a fraction ("350/180" are two heats), so read_number would misread it.
+_NUMBER = r"[-−–]?\d{1,6}(?:[.,]\d{1,3})?"
+_MARK = r"\d{1,2} ?[¼½¾]|\d{1,2} 1/[24]|1/[24]|[¼½]|\d{1,2}(?:\.\d)?"
+_DEGREE = r"(?:°|º|˚|degrees?\b|deg\b\.?)"
+_SCALE = r"℉|℃|f(?:ah?r[ea]nh[ei]+t)?\b\.?|c(?:el[sc]ius|entigrade)?\b\.?"
+_FAN = r"fan(?:[- ](?:forced|assisted|oven))*|convection|with (?:a |the )?fan"
+_DASH = r"\s*(?:-|–|—|‒|‑)\s*|\s+to\s+|\s+and\s+"
+
+_ABOUT = re.compile(r"(?:about|around|roughly|approximately|approx\.?|circa|ca?\.|some|nearly|~|≈)\s*", re.I)
+_ROOM = re.compile(r"(?:an?\s+|the\s+)?(?:conventional|oven|heat|temperature|preheated)?(?:\s+(?:at|to|of))?\s*", re.I)
+_GAS = re.compile(rf"(?:gas\s*(?:mark|mk|no\.?)?|g\.?m\.?)\s*(?P<low>{_MARK})(?:(?:{_DASH})(?P<high>{_MARK}))?(?![\d/])", re.I)
+_LEAD_FAN = re.compile(rf"(?:{_FAN})\s*(?:oven)?\s*:?\s*(?=[\d~(])", re.I)
+_DEGREES = re.compile(
+    rf"(?P<low>{_NUMBER})\s*(?P<degree1>{_DEGREE})?\s*(?P<scale1>{_SCALE})?"
+    rf"(?:(?P<dash>{_DASH})(?P<high>{_NUMBER})\s*(?P<degree2>{_DEGREE})?\s*(?P<scale2>{_SCALE})?)?(?![\w/]*\d)",
+    re.I,
+)
+_TAIL_FAN = re.compile(rf"\s*\(?\s*(?:{_FAN})\b(?:\s+oven)?\)?", re.I)
+_TAIL = re.compile(r"\s*\(?\s*(?:conventional(?:\s+oven)?|oven|electric|no fan|without (?:a |the )?fan)\b\)?", re.I)
+_BETWEEN = re.compile(r"\s*(?:\)\s*[,;]?\s*(?:or\b|/)?|[(/;,=|]|\bor\b|\bi\.?e\.?)\s*\(?\s*", re.I)
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,3 +75,210 @@ class Duration:
     near: int
     about: bool = False
     text: str = ""
+
+
+class HeatError(ValueError):
+    """A heat that cannot stand as written. ``words`` is what is wrong; ``fixes`` are texts to write instead."""
+
+    def __init__(self, words: str, fixes: tuple[str, ...] = ()) -> None:
+        super().__init__(words)
+        self.words = words
+        self.fixes = fixes
+
+
+@dataclass(slots=True)
+class _Reader:
+    """One pass over a text; ``pos`` is where it stands."""
+
+    text: str
+    given: Scale | None
+    pos: int = 0
+    about: bool = False
+
+    def take(self, pattern: re.Pattern[str]) -> re.Match[str] | None:
+        m = pattern.match(self.text, self.pos)
+        if m and m.end() > self.pos:
+            self.pos = m.end()
+            return m
+        return None
+
+    def heats(self) -> list[Heat] | None:
+        found: list[Heat] = []
+        while True:
+            start = self.pos
+            if not (more := self._one(found[-1].scale if found else None)):
+                return None
+            found += [replace(h, text=self.text[start : self.pos].strip(" ()")) for h in more] if len(more) == 1 else more
+            self.take(_TAIL)
+            self.take(re.compile(r"\s*\)?\s*\.?\s*$"))
+            if self.pos == len(self.text):
+                return found
+            if not self.take(_BETWEEN):
+                return None
+
+    def _one(self, before: Scale | None) -> list[Heat] | None:
+        if self.take(_ABOUT):
+            self.about = True
+        self.take(_ROOM)
+        if self.take(_ABOUT):
+            self.about = True
+        if m := self.take(_GAS):
+            low = _mark(m["low"])
+            return [Heat(*_ordered(low, _mark(m["high"]) if m["high"] else low), "gas", about=self.about)]
+        fan = self.take(_LEAD_FAN) is not None
+        start = self.pos
+        m = self.take(re.compile(r"between\s+", re.I)) and None or self.take(_DEGREES)
+        if m is None:
+            return None
+        words = self.text[start : self.pos].strip()
+        fan = self.take(_TAIL_FAN) is not None or fan
+        first, second = _scale(m["scale1"]), _scale(m["scale2"])
+        marked = bool(m["degree1"] or m["degree2"])
+        scale = second or first or self.given or (before if fan and before != "gas" else None)
+        low = _degrees(m["low"])
+        if scale is None:
+            if not marked and not (before or fan):
+                return None
+            raise _which_scale(words, low)
+        if m["high"] is None:
+            if _is_cups(m, low):
+                return None
+            return [_sane(Heat(low, low, scale, fan, self.about), words)]
+        high = _degrees(m["high"])
+        if first and second and first != second:  # "450F-230C": two ways to say it, not a range
+            two = (Heat(low, low, first, fan, self.about), Heat(high, high, second, fan, self.about))
+            return [_sane(replace(h, text=f"{say_number(h.low)} °{h.scale}"), words) for h in two]
+        return [_sane(Heat(*_ordered(low, high), scale, fan, self.about), words)]
+
+
+def read_heat(text: str, scale: Scale | None = None) -> tuple[Heat, ...] | None:
+    """The heats that a text states, in the written order, or None where the text is not a heat.
+
+    Two or more are alternatives ("450 F or 230 C"); that they agree is for the pair check. ``scale`` is what a
+    number without one means; without it "350 degrees" raises :class:`HeatError`, as does a heat below absolute
+    zero, one that no kitchen reaches, or a gas mark that is on no oven.
+    """
+    if len(text) > LONGEST or not any(c.isdigit() or c in "¼½" for c in text):
+        return None
+    reader = _Reader(" ".join(text.split()), scale)
+    found = reader.heats()
+    if found is None:
+        return None
+    if reader.about:
+        found = [replace(h, about=True) for h in found]
+    return tuple(found)
+
+
+def say_heat(heat: Heat) -> str:
+    """A heat as the page prints it: "450 °F", "400–425 °F", "210 °C fan", "gas mark 4"; whole degrees, or two digits."""
+    number = say_number(heat.low)
+    if heat.high != heat.low:
+        number += f"–{say_number(heat.high)}"
+    if heat.scale == "gas":
+        return f"gas mark {number}"
+    return f"{number} °{heat.scale}" + (" fan" if heat.fan else "")
+
+
+def to_celsius(degrees_f: Fraction) -> Fraction:
+    """°F to °C, exactly: t/°C = (t/°F - 32) / 1.8 (NIST SP 811 (2008), Appendix B)."""
+    return (degrees_f - 32) * Fraction(5, 9)
+
+
+def to_fahrenheit(degrees_c: Fraction) -> Fraction:
+    """°C to °F, exactly: t/°F = 1.8 t/°C + 32 (NIST SP 811 (2008), Appendix B)."""
+    return degrees_c * Fraction(9, 5) + 32
+
+
+def celsius(heat: Heat) -> tuple[Fraction, Fraction]:
+    """The two ends in °C, exactly; a gas mark by the table. A fan oven's own degrees: nothing is added."""
+    if heat.scale == "gas":
+        return _gas_degrees(heat.low, "C"), _gas_degrees(heat.high, "C")
+    if heat.scale == "F":
+        return to_celsius(heat.low), to_celsius(heat.high)
+    return heat.low, heat.high
+
+
+def is_oven(heat: Heat) -> bool:
+    """Whether an oven can be meant: a gas mark, or 60 to 550 °C."""
+    low, high = celsius(heat)
+    return OVEN[0] <= low and high <= OVEN[1]
+
+
+def is_food(heat: Heat) -> bool:
+    """Whether a thermometer in food, fat or sugar may read this: -40 to 205 °C, and no gas mark or fan."""
+    low, high = celsius(heat)
+    return heat.scale != "gas" and not heat.fan and FOOD[0] <= low and high <= FOOD[1]
+
+
+def _degrees(number: str) -> Fraction:
+    return Fraction(number.replace(",", ".").replace("−", "-").replace("–", "-"))
+
+
+def _ordered(a: Fraction, b: Fraction) -> tuple[Fraction, Fraction]:
+    return min(a, b), max(a, b)
+
+
+def _scale(word: str | None) -> Scale | None:
+    if not word:
+        return None
+    return "F" if word[0] in "fF℉" else "C"
+
+
+def _is_cups(m: re.Match[str], number: Fraction) -> bool:
+    """"2 c" is two cups on a card, never a heat that anybody wants."""
+    return m["scale1"] in ("c", "c.") and m["degree1"] is None and 0 <= number < 20
+
+
+def _mark(text: str) -> Fraction:
+    glyphs = {"¼": Fraction(1, 4), "½": Fraction(1, 2), "¾": Fraction(3, 4)}
+    total = Fraction(0)
+    for part in text.replace("¼", " ¼").replace("½", " ½").replace("¾", " ¾").split():
+        total += glyphs.get(part) or Fraction(part)
+    if not min(GAS_MARKS) <= total <= max(GAS_MARKS):
+        raise HeatError(f"gas mark {say_number(total)} is on no oven; they run from ¼ to 10")
+    return total
+
+
+def _sane(heat: Heat, words: str) -> Heat:
+    low, high = heat.low, heat.high
+    if heat.scale == "F":
+        low, high = to_celsius(low), to_celsius(high)
+    if low < COLDEST:
+        raise HeatError(f"{words} is below absolute zero")
+    if high > HOTTEST:
+        raise HeatError(f"{words} is hotter than any kitchen gets")
+    return heat
+
+
+def _which_scale(words: str, number: Fraction) -> HeatError:
+    """Above 300 it is °F on any domestic dial, but a guess is not ours to make: both ways to write it."""
+    typed = say_number(number)
+    if number > 300:
+        other = to_dial(Heat(number, number, "F"), "C").low
+        return HeatError(f"{words}: which scale?", (f"{typed} F", f"{say_number(other)} C"))
+    return HeatError(f"{words}: which scale?", (f"{typed} F", f"{typed} C"))
+
+
+def _gas_degrees(mark: Fraction, scale: Scale) -> Fraction:
+    """A mark's degrees; between two marks, in proportion ("gas 4½"). Raises ValueError outside ¼ to 10."""
+    column = 0 if scale == "C" else 1
+    marks = list(GAS_MARKS)
+    if not marks[0] <= mark <= marks[-1]:
+        raise ValueError(f"gas marks run from 1/4 to 10, not {mark}")
+    above = next(m for m in marks if m >= mark)
+    if above == mark:
+        return Fraction(GAS_MARKS[mark][column])
+    below = marks[marks.index(above) - 1]
+    start, end = GAS_MARKS[below][column], GAS_MARKS[above][column]
+    return start + (mark - below) / (above - below) * (end - start)
+
+
+def on_scale(value: Fraction, scale: Scale, wanted: Scale) -> Fraction:
+    """A number's degrees on the wanted scale; for a wanted gas mark, its °C (the caller picks the mark)."""
+    if scale == "gas":
+        return _gas_degrees(value, "F" if wanted == "F" else "C")
+    if scale == wanted:
+        return value
+    if scale == "F":
+        return to_celsius(value)
+    return to_fahrenheit(value) if wanted == "F" else value

@@ -1,0 +1,221 @@
+"""Kitchen fractions: from millilitres to what a cook can measure, and back; how numbers are said.
+
+Which measures there are, their fractions and how odd each is stand in ``data/fractions.json``, which the page's
+script reads, too: there is one rule. It is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache, lru_cache
+from importlib import resources
+from typing import Any
+
+from pipeline.measure.units import Standard, Unit, factor, unit
+
+GLYPHS: dict[Fraction, str] = {
+    Fraction(1, 4): "¼", Fraction(1, 2): "½", Fraction(3, 4): "¾", Fraction(1, 3): "⅓", Fraction(2, 3): "⅔",
+    Fraction(1, 8): "⅛", Fraction(3, 8): "⅜", Fraction(5, 8): "⅝", Fraction(7, 8): "⅞",
+}  # fmt: skip
+
+Part = tuple[Fraction, Unit]
+
+
+@dataclass(frozen=True, slots=True)
+class Measures:
+    """What to measure: ``parts`` largest first, ``ml`` what they hold exactly.
+
+    ``error``: by how much that is more than asked (less: negative), relative to what was asked, exact.
+    ``text`` is for print ("½ cup + 2 tbsp"), ``typed`` for a source ("1/2 cup + 2 tbsp").
+    """
+
+    parts: tuple[Part, ...]
+    ml: Fraction
+    error: Fraction
+    text: str
+    typed: str
+
+
+def say_number(number: Fraction, glyph: bool = True) -> str:
+    """A number as a card has it: "2¾", "⅛", "12"; "2 3/4" where ``glyph`` is False.
+
+    Halves, thirds, quarters and eighths are fractions; anything else is a decimal of at most two digits.
+    """
+    sign, number = ("-", -number) if number < 0 else ("", number)
+    whole, rest = divmod(number, 1)
+    if rest == 0:
+        return f"{sign}{whole}"
+    if rest in GLYPHS:
+        part = GLYPHS[rest] if glyph else str(rest)
+        return f"{sign}{whole}{'' if glyph else ' '}{part}" if whole else sign + part
+    hundredths = math.floor(number * 100 + Fraction(1, 2))
+    text = f"{hundredths // 100}.{hundredths % 100:02}".rstrip("0").rstrip(".")
+    return text if text == "0" else sign + text
+
+
+def say_part(number: Fraction, of: Unit, glyph: bool = True) -> str:
+    """A number and its unit: "2¾ cups", "½ cup", "2 tbsp"."""
+    word = of.symbol
+    if word == of.name and number > 1:
+        word = of.plural
+    return f"{say_number(number, glyph)} {word}".rstrip()
+
+
+def millilitres(parts: Sequence[Part], standard: Standard = "us") -> Fraction:
+    """What the parts hold together, exactly, in ml. Raises ValueError for a part that is no volume."""
+    total = Fraction(0)
+    for number, of in parts:
+        if of.kind != "volume":
+            raise ValueError(f"{of.name or 'a count'} is no measure of volume")
+        total += number * factor(of, standard)
+    return total
+
+
+@lru_cache(maxsize=4096)
+def kitchen(
+    ml: Fraction,
+    standard: Standard = "us",
+    error: Fraction = Fraction(1, 20),
+    eighths: bool = False,
+    large: bool = False,
+) -> Measures:
+    """The fewest measures that hold ``ml`` within the relative ``error``; among as few, the nearest and least odd.
+
+    Where nothing is within ``error``, the nearest there is; its error tells. ``eighths`` lets eighths of a cup in,
+    ``large`` quarts and gallons. Nothing is "0". Raises ValueError for a negative amount or error.
+    """
+    if ml < 0 or error < 0:
+        raise ValueError("an amount and its error cannot be negative")
+    if ml == 0:
+        return Measures((), Fraction(0), Fraction(0), "0", "0")
+    ladder = _ladder(standard, eighths, large)
+    asked = ml * ladder.scale
+    nearest: tuple[tuple[Fraction, int, Fraction, int], _Pick] | None = None
+    for terms in range(1, ladder.terms + 1):
+        fit: tuple[tuple[Fraction, int], _Pick] | None = None
+        for pick in _picks(ladder, terms, math.floor(asked), math.ceil(asked * (1 + error))):
+            off = abs(pick.size - asked)
+            if off <= error * asked:
+                score = pick.odd + (off / (error * asked) if error else 0)
+                if fit is None or (score, pick.size) < fit[0]:
+                    fit = (score, pick.size), pick
+            elif nearest is None or off <= nearest[0][0]:
+                key = (off, terms, pick.odd, pick.size)
+                if nearest is None or key < nearest[0]:
+                    nearest = key, pick
+        if fit is not None:
+            return _measures(fit[1], ladder, ml)
+    assert nearest is not None  # a ladder has at least one measure
+    return _measures(nearest[1], ladder, ml)
+
+
+@dataclass(frozen=True, slots=True)
+class _Value:
+    """One filling of one measure. ``size`` is in whole units of 1/scale ml."""
+
+    number: Fraction
+    size: int
+    odd: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class _Rung:
+    """One measure of the ladder. ``values`` are all its fillings, or None for the largest, which has no end."""
+
+    unit: Unit
+    size: int
+    least: Fraction
+    fractions: tuple[tuple[Fraction, Fraction], ...]
+    values: tuple[_Value, ...] | None
+    alone: bool
+
+    def up_to(self, size: int) -> Sequence[_Value]:
+        """The fillings worth trying for ``size``: all of a small measure; of an endless one those about it."""
+        if self.values is not None:
+            return self.values
+        about = size // self.size
+        return [v for whole in range(max(about - 1, 0), about + 2) for v in self.filled(whole)]
+
+    def filled(self, whole: int) -> Iterator[_Value]:
+        for part, odd in self.fractions:
+            if whole + part >= self.least:
+                yield _Value(whole + part, int((whole + part) * self.size), odd)
+
+
+@dataclass(frozen=True, slots=True)
+class _Ladder:
+    rungs: tuple[_Rung, ...]
+    scale: int
+    terms: int
+
+
+@dataclass(frozen=True, slots=True)
+class _Pick:
+    """One way to measure: for each part its rung and filling."""
+
+    parts: tuple[tuple[int, _Value], ...]
+    size: int
+    odd: Fraction
+
+
+def _picks(ladder: _Ladder, terms: int, asked: int, most: int, first: int = 0) -> Iterator[_Pick]:
+    """Every sum of exactly ``terms`` measures, each smaller than the one before, that can be near ``asked``."""
+    for i in range(first, len(ladder.rungs)):
+        rung = ladder.rungs[i]
+        if terms == 1:
+            if not rung.alone or first == 0:
+                for value in rung.up_to(asked):
+                    yield _Pick(((i, value),), value.size, value.odd)
+            continue
+        for value in rung.up_to(asked):
+            if value.size < most:
+                for rest in _picks(ladder, terms - 1, max(asked - value.size, 0), most - value.size, i + 1):
+                    yield _Pick(((i, value), *rest.parts), value.size + rest.size, value.odd + rest.odd)
+
+
+def _measures(pick: _Pick, ladder: _Ladder, ml: Fraction) -> Measures:
+    parts = tuple((value.number, ladder.rungs[i].unit) for i, value in pick.parts)
+    held = Fraction(pick.size, ladder.scale)
+    return Measures(parts, held, held / ml - 1, say_parts(parts), say_parts(parts, glyph=False))
+
+
+def say_parts(parts: Sequence[Part], glyph: bool = True) -> str:
+    """Several measures added up: "½ cup + 2 tbsp"; nothing is "0"."""
+    return " + ".join(say_part(number, of, glyph) for number, of in parts) or "0"
+
+
+@cache
+def rules() -> dict[str, Any]:
+    """The table of ``data/fractions.json`` as it stands."""
+    text = resources.files("pipeline.measure").joinpath("data", "fractions.json").read_text(encoding="utf-8")
+    table: dict[str, Any] = json.loads(text)
+    return table
+
+
+@cache
+def _ladder(standard: Standard, eighths: bool, large: bool) -> _Ladder:
+    rows = [row for row in rules()["measures"] if row["when"] == "" or (row["when"] == "large" and large)]
+    sizes = {row["unit"]: factor(unit(row["unit"]), standard) for row in rows}
+    parts: dict[str, list[tuple[Fraction, Fraction]]] = {}
+    for row in rows:
+        named = {**row["fractions"], **(row.get("eighths", {}) if eighths else {})}
+        parts[row["unit"]] = [(Fraction(0), Fraction(0)), *((Fraction(k), Fraction(v)) for k, v in named.items())]
+    # Whole numbers throughout: the least common scale on which every filling is one.
+    scale = math.lcm(*(Fraction(sizes[name] * p or 1).denominator for name in sizes for p, _ in parts[name]),
+                     *(size.denominator for size in sizes.values()))  # fmt: skip
+    rungs = []
+    for row in rows:
+        size = int(sizes[row["unit"]] * scale)
+        rung = _Rung(
+            unit(row["unit"]), size, Fraction(row["least"]), tuple(parts[row["unit"]]), None, row.get("alone", False)
+        )
+        if row["below"] and row["below"][0] in sizes:
+            limit = int(sizes[row["below"][0]] * Fraction(row["below"][1]) * scale)
+            values = tuple(v for w in range(limit // size + 1) for v in rung.filled(w) if v.size < limit)
+            rung = _Rung(rung.unit, size, rung.least, rung.fractions, values, rung.alone)
+        rungs.append(rung)
+    return _Ladder(tuple(rungs), scale, rules()["terms"])

@@ -1,0 +1,80 @@
+"""Oven settings: dial steps, fan ovens, gas marks. These are round numbers by trade, each conversion tells its error."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from fractions import Fraction
+
+from pipeline.measure.heat import GAS_MARKS, Heat, Scale, celsius, on_scale
+
+DIAL_STEP: dict[Scale, Fraction] = {"F": Fraction(25), "C": Fraction(10)}  # common practice, no source
+FAN_DROP: dict[Scale, Fraction] = {"F": Fraction(25), "C": Fraction(20)}  # common practice, no source
+
+
+def to_dial(heat: Heat, scale: Scale, fan: bool | None = None) -> Heat:
+    """The heat as an oven's dial shows it: steps of 25 °F or 10 °C (ties go up), or the nearest gas mark.
+
+    ``fan``: True for a fan oven's setting, False for a conventional one, None to keep what the heat is.
+    A heat that stands on that scale and oven already comes back as it was stated.
+    Raises ValueError for a fan oven's gas mark.
+    """
+    if scale == "gas":
+        if fan:
+            raise ValueError("a gas mark has no fan setting")
+        fan = False
+    fan = heat.fan if fan is None else fan
+    if heat.scale == scale and heat.fan == fan:
+        return heat
+    if not fan:
+        heat = without_fan(heat)
+    low, high = (on_scale(t, heat.scale, scale) for t in (heat.low, heat.high))
+    if fan and not heat.fan:
+        low, high = low - FAN_DROP[scale], high - FAN_DROP[scale]
+    if scale == "gas":
+        return replace(heat, low=_nearest_mark(low), high=_nearest_mark(high), scale="gas", fan=False, text="")
+    step = DIAL_STEP[scale]
+    return replace(heat, low=_to_step(low, step), high=_to_step(high, step), scale=scale, fan=fan, text="")
+
+
+def difference(a: Heat, b: Heat) -> Fraction:
+    """How much hotter the middle of ``a`` is than that of ``b``, in degrees Celsius, without a fan in both.
+
+    This is also the error of a conversion: ``difference(to_dial(heat, "C"), heat)``.
+    """
+    one, two = (celsius(without_fan(heat)) for heat in (a, b))
+    return (sum(one) - sum(two)) / 2
+
+
+def without_fan(heat: Heat) -> Heat:
+    """The conventional oven's setting that does what this fan setting does: 25 °F or 20 °C more (common practice)."""
+    if not heat.fan:
+        return heat
+    more = FAN_DROP.get(heat.scale, Fraction(0))
+    return replace(heat, low=heat.low + more, high=heat.high + more, fan=False)
+
+
+def with_fan(heat: Heat) -> Heat:
+    """The fan oven's setting in the same degrees: 25 °F or 20 °C less (common practice). A gas oven has no fan.
+
+    Raises ValueError for a gas mark.
+    """
+    if heat.fan:
+        return heat
+    if heat.scale == "gas":
+        raise ValueError("a gas mark has no fan setting; convert it to °C or °F first")
+    less = FAN_DROP[heat.scale]
+    return replace(heat, low=heat.low - less, high=heat.high - less, fan=True)
+
+
+def gas_mark(degrees_c: Fraction) -> Fraction:
+    """The gas mark nearest to a conventional oven's °C (common practice); ties go up."""
+    return _nearest_mark(degrees_c)
+
+
+def _to_step(value: Fraction, step: Fraction) -> Fraction:
+    return math.floor(value / step + Fraction(1, 2)) * step
+
+
+def _nearest_mark(degrees_c: Fraction) -> Fraction:
+    return min(GAS_MARKS, key=lambda mark: (abs(GAS_MARKS[mark][0] - degrees_c), -mark))
