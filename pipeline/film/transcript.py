@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Word:
-    """A spoken word. Times are whole milliseconds from the film's start; ``cue`` is the index of its caption."""
+    """A spoken word. Times are whole milliseconds from the film's start; ``cue`` is the index of its
+    caption."""
 
     start: int
     end: int

@@ -1,0 +1,34 @@
+"""A caption as its file has it, before anything is put right: what every format's reader hands on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from pipeline.film.transcript import Repair
+
+
+@dataclass(frozen=True, slots=True)
+class RawCue:
+    """One caption. ``line`` is the file line of its time (from 1), ``lines`` its text lines with all their
+    tags.
+
+    Times are whole milliseconds, below zero where the file says so. None where the file's time could not be
+    read (``start``), or where the format has none (``end`` in timed text).
+    """
+
+    line: int
+    start: int | None
+    end: int | None
+    lines: tuple[str, ...]
+
+
+@dataclass(slots=True)
+class Read:
+    """What a format's reader found: captions in file order, repairs, and problems as (line, message)."""
+
+    cues: list[RawCue] = field(default_factory=list)
+    repairs: list[Repair] = field(default_factory=list)
+    problems: list[tuple[int, str]] = field(default_factory=list)
+
+    def note(self, line: int, message: str) -> None:
+        self.repairs.append(Repair(line, message))
