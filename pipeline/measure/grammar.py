@@ -57,7 +57,7 @@ def rounding(number: Number, unit: Unit) -> tuple[Fraction, Fraction]:
     """(near, far): the half-widths in ``unit`` of careful and of honest easy-going rounding.
 
     Kitchen measures: half of their step, at most 3 % (careful) or 8 % (honest). Ounces and pounds 3 % and 5 %.
-    Metric: half of the coarsest step that the number is a multiple of, up to 4 % and 10 % of it. Pinch and dash are
+    Metric: half of the coarsest step that the number is a multiple of, up to 3 % and 10 % of it. Pinch and dash are
     wide by nature. Counts are exact.
     """
     value = (number.low + number.high) / 2
@@ -82,7 +82,7 @@ def rounding(number: Number, unit: Unit) -> tuple[Fraction, Fraction]:
         last = F(1, 2 if (number.places == 1 and (value * 2).denominator == 1) else 10 ** max(number.places, 1))
         near = last * size / 2
         return near / size, max(near, base / 100) / size
-    near = metric_step(base, F(4, 100)) / 2
+    near = metric_step(base, F(3, 100)) / 2
     far = max(near, metric_step(base, F(10, 100)) / 2)
     return near / size, far / size
 
@@ -196,7 +196,7 @@ def _sum(a: Amount, b: Amount, sign: int, text: str) -> Amount:
 
 
 def read_amount(text: str, pos: int = 0, words: bool = True, bare: bool = False) -> Read | None:
-    """An amount at ``pos``: one number and unit, or a sum of them ("1 tbsp + 1 tsp", "1 lb 2 oz", "1 cup less 1 tbsp")."""
+    """An amount at ``pos``: one number and unit, or a sum ("1 tbsp + 1 tsp", "1 lb 2 oz", "1 cup less 1 tbsp")."""
     first = read_single(text, pos, words, bare)
     if first is None:
         return None

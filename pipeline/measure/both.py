@@ -1,0 +1,96 @@
+"""Both measures of one ingredient: what the weight column and the volume column print."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from pipeline.measure.amount import Amount, Interval
+from pipeline.measure.express import is_metric, say_amount
+from pipeline.measure.fractions import kitchen
+from pipeline.measure.ingredients import Row
+from pipeline.measure.readings import say_grams
+from pipeline.measure.units import Standard
+from pipeline.measure.weighing import grams
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """One measure as printed. ``derived`` where it was worked out, not stated; ``error`` by how much what is printed
+    is more than what was stated, relative (rounding only)."""
+
+    text: str
+    derived: bool = False
+    error: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Dual:
+    """The two measures of one ingredient, and the count where it is counted ("2 large"). None where there is none."""
+
+    weight: Shown | None
+    volume: Shown | None
+    count: Shown | None
+
+
+def both(amounts: Sequence[Amount], row: Row | None, size: str = "", standard: Standard = "us") -> Dual:
+    """Both measures of an ingredient from all that was stated of it.
+
+    What was stated is printed as stated (metric first); what was not is worked out from the first statement that the
+    table can weigh, at the typical weight, and marked ``derived``.
+    """
+    masses = sorted((a for a in amounts if a.unit.kind == "mass"), key=lambda a: not is_metric(a.unit))
+    volumes = sorted((a for a in amounts if a.unit.kind == "volume"), key=lambda a: is_metric(a.unit))
+    counts = [a for a in amounts if a.unit.kind in ("count", "length")]
+    count = Shown(say_amount(counts[0], standard, "" if size == "fruit" else size)) if counts else None
+    weight = Shown(" / ".join(say_amount(a, standard) for a in masses)) if masses else None
+    volume = Shown(" / ".join(say_amount(a, standard) for a in volumes)) if volumes else None
+    if weight is None:
+        weight = _weight([*volumes, *counts], row, size, standard)
+    elif not is_metric(masses[0].unit) and (in_grams := _weight(masses, row, size, standard)):
+        weight = Shown(f"{in_grams.text} / {weight.text}", True, in_grams.error)
+    spoons = any(not is_metric(a.unit) for a in volumes)
+    if not spoons and (volumes or masses):
+        derived = _volume(volumes or masses, row, standard)
+        if derived and volume:
+            volume = Shown(f"{derived.text} / {volume.text}", True, derived.error)
+        elif derived and count is None:
+            volume = derived
+    return Dual(weight, volume, count)
+
+
+def _weight(amounts: Sequence[Amount], row: Row | None, size: str, standard: Standard) -> Shown | None:
+    for amount in amounts:
+        got = grams(amount, row, "stated", size, standard)
+        if got is not None and got.high > 0:
+            ends = [say_grams(g) for g in ((got.low,) if got.low == got.high else (got.low, got.high))]
+            error = max((float(e.error) for e in ends), key=abs)
+            return Shown(_range([e.text for e in ends]), True, error)
+    return None
+
+
+def _volume(amounts: Sequence[Amount], row: Row | None, standard: Standard) -> Shown | None:
+    density = row.density() if row else None
+    for amount in amounts:
+        got: Interval = amount.stated(standard)
+        if amount.unit.kind == "mass":
+            if density is None:
+                return None
+            got = Interval(got.low / density.typical, got.high / density.typical)
+        if got.high <= 0:
+            return None
+        ends = [kitchen(v, standard) for v in ((got.low,) if got.low == got.high else (got.low, got.high)) if v > 0]
+        error = max((float(e.error) for e in ends), key=abs)
+        return Shown(_range([e.text for e in ends]), True, error)
+    return None
+
+
+def _range(ends: list[str]) -> str:
+    """Two ends as one range; a unit that both share is said once."""
+    if len(ends) == 1 or ends[0] == ends[1]:
+        return ends[0]
+    low, high = ends
+    head, _, unit = low.rpartition(" ")
+    if head and " " not in head and high.endswith((f" {unit}", f" {unit}s")):
+        return f"{head}–{high}"
+    return f"{low} to {high}"

@@ -1,0 +1,95 @@
+"""The pair check: do two statements of one amount agree?
+
+A stated number stands for the interval that rounds to it; the ingredient's weight per cup is an interval; the pair
+agrees if careful intervals meet, is loose if only easy-going ones do, and disagrees otherwise.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from pipeline.measure.amount import Amount
+from pipeline.measure.express import expressed
+from pipeline.measure.ingredients import Row
+from pipeline.measure.slips import Slip, likely_slip
+from pipeline.measure.units import EACH, Standard
+from pipeline.measure.weighing import grams, interval
+
+Status = Literal["agrees", "loose", "disagrees", "unknown"]
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What a pair check found.
+
+    ``off``: how much more the first says than the second, relative to the second (0.32 is 32 % more), at typical
+    weights. ``fixes``: the corrected pair with the first kept, then with the second kept. ``row``: the table row that
+    it rests on, None where none was needed or found. ``why``: one sentence.
+    """
+
+    status: Status
+    off: float
+    slip: Slip | None
+    fixes: tuple[str, ...]
+    row: Row | None
+    why: str
+
+
+def compare(a: Amount, b: Amount, row: Row | None, size: str = "", standard: Standard = "us") -> Verdict:
+    """Compares two statements of one amount of one ingredient. Never raises for amounts that the grammar reads."""
+    direct = a.unit.kind == b.unit.kind and a.unit.kind != "count"
+    sides = []
+    for x in (a, b):
+        if direct:
+            sides.append([interval(x, w, standard) for w in ("stated", "careful", "honest")])
+        else:
+            found = [grams(x, row, w, size, standard) for w in ("stated", "careful", "honest")]
+            sides.append([f for f in found if f is not None])
+    if not all(sides):
+        return Verdict("unknown", 0.0, None, (), row, _cannot(a, b, row))
+    (mid_a, near_a, far_a), (mid_b, near_b, far_b) = sides
+    off = float(mid_a.middle() / mid_b.middle() - 1) if mid_b.middle() > 0 else 0.0
+    used = None if direct else row
+    why = _why(used)
+    if near_a.meets(near_b):
+        return Verdict("agrees", off, None, (), used, why)
+    loose = far_a.meets(far_b)
+    slip = likely_slip(a, b, used, size, standard, loose)
+    fixes = tuple(
+        f
+        for f in (
+            _pair(_said(a, size), expressed(mid_a, b, used, size, standard, direct)),
+            _pair(expressed(mid_b, a, used, size, standard, direct), _said(b, size)),
+        )
+        if f
+    )
+    return Verdict("loose" if loose else "disagrees", off, slip, fixes, used, why)
+
+
+def _said(amount: Amount, size: str) -> str:
+    return f"{amount.text} {size}" if amount.unit is EACH and size not in ("", "fruit") else amount.text
+
+
+def _pair(a: str | None, b: str | None) -> str | None:
+    return f"{a} or {b}" if a and b else None
+
+
+def _cannot(a: Amount, b: Amount, row: Row | None) -> str:
+    if row is None:
+        return "the ingredient table has no such ingredient"
+    x = a if a.unit.kind == "count" else b
+    if x.unit.kind == "count":
+        return f"the table does not say what one {x.unit.name or 'piece'} of {row.name} weighs"
+    return f"the table does not say what a cup of {row.name} weighs"
+
+
+def _why(row: Row | None) -> str:
+    if row is None:
+        return "both measure the same thing, so no ingredient weight is needed"
+    if row.cup is None:
+        return f"{row.name}: {row.source}"
+    low, mid, high = (round(float(x)) for x in (row.cup.low, row.cup.typical, row.cup.high))
+    spread = f"{low} to {high} g, usually {mid} g" if low != high else f"{mid} g"
+    state = f", {row.state}" if row.state else ""
+    return f"one US cup of {row.name}{state} weighs {spread} ({row.source})"
