@@ -104,7 +104,7 @@ def _fits(number: Fraction, fills: tuple[int, ...]) -> bool:
 
 
 def _number(number: Fraction, u: Unit) -> str:
-    if is_metric(u) or u.kind == "mass" and not _fits(number, (2, 4)):
+    if is_metric(u) or (u.kind == "mass" and not _fits(number, (2, 4))):
         return f"{float(number):.2f}".rstrip("0").rstrip(".")
     return say_number(number)
 

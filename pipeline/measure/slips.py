@@ -1,4 +1,4 @@
-"""What probably went wrong in a pair that disagrees: each likely slip is undone, and the one that mends the pair is named.
+"""What probably went wrong in a pair that disagrees: each likely slip is undone; the one that mends it is named.
 
 Prior costs are a judgement (common practice, no source): how often a cook makes a slip, against how closely undoing it
 makes the two numbers meet.
@@ -29,7 +29,7 @@ _STANDARD_WORDS: dict[Standard, str] = {
     "australian": "an Australian (20 ml tablespoon)",
     "imperial": "an imperial",
 }
-# Weights that are carried in the head and lent to the wrong ingredient: grams a US cup. Water fills it with 237 g and is
+# Weights carried in the head and lent to the wrong ingredient: grams a US cup. Water fills it with 237 g and is
 # often reckoned at 240 or 250; flour at 120 or 125 (USDA SR28, NDB 20081), sugar at 200 (NDB 19335).
 _BORROWED: tuple[tuple[str, str, Fraction], ...] = (
     ("water-density", "water", F("236.5882365")),
@@ -135,7 +135,8 @@ def _one_side(a: Amount, row: Row | None, other: Amount) -> Iterator[tuple[float
                     _with(a, F(turned)),
                 )
     for by in _SCALES:
-        words = f"one side left as it was when the recipe was scaled: `{text}` is off by a factor of {say_number(1 / by, glyph=False)}"
+        times = say_number(1 / by, glyph=False)
+        words = f"one side left as it was when the recipe was scaled: `{text}` is {times} times what fits"
         yield 1.2, "stale", words, a.scaled(by)
 
 
@@ -148,7 +149,8 @@ def _guesses(a: Amount, b: Amount, row: Row | None, standard: Standard) -> Itera
     kinds = {a.unit.kind, b.unit.kind}
     if kinds == {"mass", "volume"} and row is not None and row.cup is not None:
         for slip, of, per_cup in _BORROWED:
-            if abs(row.cup.typical / per_cup - 1) > F(12, 100) and of not in row.name:
+            fits = of == "water" or (row.form != "liquid" and of not in row.name)
+            if fits and abs(row.cup.typical / per_cup - 1) > F(12, 100):
                 lent = replace(row, cup=Weight(per_cup * F(98, 100), per_cup, per_cup * F(102, 100)))
                 words = f"the weight of {of} ({round(per_cup)} g a cup) used for {row.name}"
                 yield _Guess(0.2 if of == "water" else 0.8, slip, words, a, b, lent, standard)
@@ -178,7 +180,7 @@ def _closeness(guess: _Guess, size: str) -> float | None:
 
 
 def likely_slip(a: Amount, b: Amount, row: Row | None, size: str, standard: Standard, loose: bool) -> Slip | None:
-    """The likeliest slip behind a pair that does not agree, or None. For a loose pair only a mixed cup standard counts."""
+    """The likeliest slip behind a pair that does not agree, or None. A loose pair can only be a mixed cup standard."""
     best: tuple[float, _Guess] | None = None
     for guess in _guesses(a, b, row, standard):
         if loose and guess.id != "cup-standard":
