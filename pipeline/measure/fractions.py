@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import json
 import math
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache, lru_cache
 from importlib import resources
@@ -93,57 +94,65 @@ def kitchen(
     if ml == 0:
         return Measures((), Fraction(0), Fraction(0), "0", "0")
     ladder = _ladder(standard, eighths, large)
-    asked = ml * ladder.scale
-    nearest: tuple[tuple[Fraction, int, Fraction, int], _Pick] | None = None
+    target = ml * ladder.scale
+    low, high = math.ceil(target * (1 - error)), math.floor(target * (1 + error))
+    n, d = target.numerator, target.denominator
+    nearest: tuple[int, _Pick] | None = None
     for terms in range(1, ladder.terms + 1):
-        fit: tuple[tuple[Fraction, int], _Pick] | None = None
-        for pick in _picks(ladder, terms, math.floor(asked), math.ceil(asked * (1 + error))):
-            off = abs(pick.size - asked)
-            if off <= error * asked:
-                score = pick.odd + (off / (error * asked) if error else 0)
-                if fit is None or (score, pick.size) < fit[0]:
-                    fit = (score, pick.size), pick
-            elif nearest is None or off <= nearest[0][0]:
-                key = (off, terms, pick.odd, pick.size)
-                if nearest is None or key < nearest[0]:
-                    nearest = key, pick
-        if fit is not None:
-            return _measures(fit[1], ladder, ml)
+        fits: list[_Pick] = []
+        for size, pick in _picks(ladder, terms, low, high):
+            if low <= size <= high:
+                fits.append(pick)
+            elif nearest is None or abs(size * d - n) < nearest[0]:
+                nearest = abs(size * d - n), pick
+        if fits:
+            return _measures(min(fits, key=lambda pick: _score(pick, target, error)), ladder, ml)
     assert nearest is not None  # a ladder has at least one measure
     return _measures(nearest[1], ladder, ml)
 
 
 @dataclass(frozen=True, slots=True)
 class _Value:
-    """One filling of one measure. ``size`` is in whole units of 1/scale ml."""
+    """One filling of one measure: ``whole`` + ``part`` of it. ``size`` counts in units of 1/scale ml."""
 
-    number: Fraction
+    whole: int
+    part: Fraction
     size: int
     odd: Fraction
+    unit: Unit
+
+
+_Pick = tuple[_Value, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class _Rung:
-    """One measure of the ladder. ``values`` are all its fillings, or None for the largest, which has no end."""
+    """One measure of the ladder. ``values`` are all its fillings by size, empty for the largest, which has no end."""
 
     unit: Unit
     size: int
-    least: Fraction
-    fractions: tuple[tuple[Fraction, Fraction], ...]
-    values: tuple[_Value, ...] | None
+    least: int
+    parts: tuple[tuple[Fraction, int, Fraction], ...]
+    values: tuple[_Value, ...]
+    sizes: tuple[int, ...]
     alone: bool
 
-    def up_to(self, size: int) -> Sequence[_Value]:
-        """The fillings worth trying for ``size``: all of a small measure; of an endless one those about it."""
-        if self.values is not None:
-            return self.values
-        about = size // self.size
-        return [v for whole in range(max(about - 1, 0), about + 2) for v in self.filled(whole)]
+    def near(self, low: int, high: int) -> Sequence[_Value]:
+        """The fillings from ``low`` to ``high`` and the next one on either side; of an endless measure a few more."""
+        if not self.values:
+            return self.filled(max(low // self.size - 1, 0), high // self.size + 1)
+        start = max(bisect_left(self.sizes, low) - 1, 0)
+        return self.values[start : bisect_right(self.sizes, high) + 1]
 
-    def filled(self, whole: int) -> Iterator[_Value]:
-        for part, odd in self.fractions:
-            if whole + part >= self.least:
-                yield _Value(whole + part, int((whole + part) * self.size), odd)
+    def filled(self, first: int, last: int) -> list[_Value]:
+        if last - first > 4:  # of very many, those about the middle are nearest
+            first, last = (first + last) // 2 - 1, (first + last) // 2 + 2
+        return [
+            _Value(whole, part, whole * self.size + size, odd, self.unit)
+            for whole in range(first, last + 1)
+            for part, size, odd in self.parts
+            if whole * self.size + size >= self.least
+        ]
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,33 +162,33 @@ class _Ladder:
     terms: int
 
 
-@dataclass(frozen=True, slots=True)
-class _Pick:
-    """One way to measure: for each part its rung and filling."""
-
-    parts: tuple[tuple[int, _Value], ...]
-    size: int
-    odd: Fraction
-
-
-def _picks(ladder: _Ladder, terms: int, asked: int, most: int, first: int = 0) -> Iterator[_Pick]:
-    """Every sum of exactly ``terms`` measures, each smaller than the one before, that can be near ``asked``."""
+def _picks(ladder: _Ladder, terms: int, low: int, high: int, first: int = 0) -> Iterator[tuple[int, _Pick]]:
+    """Sums of exactly ``terms`` measures, each smaller than the one before: all from ``low`` to ``high`` that are
+    worth a thought, and those next to them."""
     for i in range(first, len(ladder.rungs)):
         rung = ladder.rungs[i]
         if terms == 1:
             if not rung.alone or first == 0:
-                for value in rung.up_to(asked):
-                    yield _Pick(((i, value),), value.size, value.odd)
+                for value in rung.near(low, high):
+                    yield value.size, (value,)
             continue
-        for value in rung.up_to(asked):
-            if value.size < most:
-                for rest in _picks(ladder, terms - 1, max(asked - value.size, 0), most - value.size, i + 1):
-                    yield _Pick(((i, value), *rest.parts), value.size + rest.size, value.odd + rest.odd)
+        leading = rung.values or rung.filled(max(low // rung.size - 1, 0), high // rung.size)
+        for value in leading:
+            if value.size < high:
+                for size, rest in _picks(ladder, terms - 1, low - value.size, high - value.size, i + 1):
+                    yield value.size + size, (value, *rest)
+
+
+def _score(pick: _Pick, target: Fraction, error: Fraction) -> tuple[Fraction, int]:
+    """How far off, as a share of the allowed error, and how odd; a tie goes to the smaller amount."""
+    size = sum(value.size for value in pick)
+    off = abs(size - target) / (error * target) if error else Fraction(0)
+    return off + sum(value.odd for value in pick), size
 
 
 def _measures(pick: _Pick, ladder: _Ladder, ml: Fraction) -> Measures:
-    parts = tuple((value.number, ladder.rungs[i].unit) for i, value in pick.parts)
-    held = Fraction(pick.size, ladder.scale)
+    parts = tuple((value.whole + value.part, value.unit) for value in pick)
+    held = Fraction(sum(value.size for value in pick), ladder.scale)
     return Measures(parts, held, held / ml - 1, say_parts(parts), say_parts(parts, glyph=False))
 
 
@@ -209,13 +218,14 @@ def _ladder(standard: Standard, eighths: bool, large: bool) -> _Ladder:
                      *(size.denominator for size in sizes.values()))  # fmt: skip
     rungs = []
     for row in rows:
-        size = int(sizes[row["unit"]] * scale)
-        rung = _Rung(
-            unit(row["unit"]), size, Fraction(row["least"]), tuple(parts[row["unit"]]), None, row.get("alone", False)
-        )
+        name, size = row["unit"], int(sizes[row["unit"]] * scale)
+        filled = tuple((part, int(part * size), odd) for part, odd in parts[name])
+        least = int(Fraction(row["least"]) * size)
+        rung = _Rung(unit(name), size, least, filled, (), (), row.get("alone", False))
         if row["below"] and row["below"][0] in sizes:
             limit = int(sizes[row["below"][0]] * Fraction(row["below"][1]) * scale)
-            values = tuple(v for w in range(limit // size + 1) for v in rung.filled(w) if v.size < limit)
-            rung = _Rung(rung.unit, size, rung.least, rung.fractions, values, rung.alone)
+            every = [v for w in range(limit // size + 1) for v in rung.filled(w, w) if v.size < limit]
+            values = tuple(sorted(every, key=lambda v: v.size))
+            rung = replace(rung, values=values, sizes=tuple(v.size for v in values))
         rungs.append(rung)
     return _Ladder(tuple(rungs), scale, rules()["terms"])

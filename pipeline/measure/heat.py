@@ -38,20 +38,26 @@ _MARK = r"\d{1,2} ?[¼½¾]|\d{1,2} 1/[24]|1/[24]|[¼½]|\d{1,2}(?:\.\d)?"
 _DEGREE = r"(?:°|º|˚|degrees?\b|deg\b\.?)"
 _SCALE = r"℉|℃|f(?:ah?r[ea]nh[ei]+t)?\b\.?|c(?:el[sc]ius|entigrade)?\b\.?"
 _FAN = r"fan(?:[- ](?:forced|assisted|oven))*|convection|with (?:a |the )?fan"
-_DASH = r"\s*(?:-|–|—|‒|‑)\s*|\s+to\s+|\s+and\s+"
+_DASH = r"\s*(?:-|–|—|‒|‑)\s*|\s*\b(?:to|and)\s+"
 
 _ABOUT = re.compile(r"(?:about|around|roughly|approximately|approx\.?|circa|ca?\.|some|nearly|~|≈)\s*", re.I)
-_ROOM = re.compile(r"(?:an?\s+|the\s+)?(?:conventional|oven|heat|temperature|preheated)?(?:\s+(?:at|to|of))?\s*", re.I)
-_GAS = re.compile(rf"(?:gas\s*(?:mark|mk|no\.?)?|g\.?m\.?)\s*(?P<low>{_MARK})(?:(?:{_DASH})(?P<high>{_MARK}))?(?![\d/])", re.I)
+_ROOM = re.compile(
+    r"\(?(?:an?\s+|the\s+)?(?:conventional|oven|heat|temperature|preheated)?(?:\s+(?:at|to|of))?\s*", re.I
+)
+_GAS = re.compile(
+    rf"(?:gas\s*(?:mark|mk|no\.?)?|g\.?m\.?)\s*(?P<low>{_MARK})(?:(?:{_DASH})(?P<high>{_MARK}))?(?!\d|/[24]\b)", re.I
+)
 _LEAD_FAN = re.compile(rf"(?:{_FAN})\s*(?:oven)?\s*:?\s*(?=[\d~(])", re.I)
 _DEGREES = re.compile(
     rf"(?P<low>{_NUMBER})\s*(?P<degree1>{_DEGREE})?\s*(?P<scale1>{_SCALE})?"
-    rf"(?:(?P<dash>{_DASH})(?P<high>{_NUMBER})\s*(?P<degree2>{_DEGREE})?\s*(?P<scale2>{_SCALE})?)?(?![\w/]*\d)",
+    rf"(?:(?P<dash>{_DASH})(?P<high>{_NUMBER})\s*(?P<degree2>{_DEGREE})?\s*(?P<scale2>{_SCALE})?)?(?![\d.,]*\d)",
     re.I,
 )
 _TAIL_FAN = re.compile(rf"\s*\(?\s*(?:{_FAN})\b(?:\s+oven)?\)?", re.I)
 _TAIL = re.compile(r"\s*\(?\s*(?:conventional(?:\s+oven)?|oven|electric|no fan|without (?:a |the )?fan)\b\)?", re.I)
-_BETWEEN = re.compile(r"\s*(?:\)\s*[,;]?\s*(?:or\b|/)?|[(/;,=|]|\bor\b|\bi\.?e\.?)\s*\(?\s*", re.I)
+_AMID = re.compile(r"between\s+", re.I)
+_END = re.compile(r"\s*\)?\s*\.?\s*$")
+_BETWEEN = re.compile(r"\s*(?:,\s*or\b|\)\s*[,;]?\s*(?:or\b|/)?|[(/;,=|]|\bor\b|\bi\.?e\.?)\s*\(?\s*", re.I)
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,9 +114,11 @@ class _Reader:
             start = self.pos
             if not (more := self._one(found[-1].scale if found else None)):
                 return None
-            found += [replace(h, text=self.text[start : self.pos].strip(" ()")) for h in more] if len(more) == 1 else more
+            if len(more) == 1:
+                more = [replace(more[0], text=self.text[start : self.pos].strip(" ()"))]
+            found += more
             self.take(_TAIL)
-            self.take(re.compile(r"\s*\)?\s*\.?\s*$"))
+            self.take(_END)
             if self.pos == len(self.text):
                 return found
             if not self.take(_BETWEEN):
@@ -127,7 +135,7 @@ class _Reader:
             return [Heat(*_ordered(low, _mark(m["high"]) if m["high"] else low), "gas", about=self.about)]
         fan = self.take(_LEAD_FAN) is not None
         start = self.pos
-        m = self.take(re.compile(r"between\s+", re.I)) and None or self.take(_DEGREES)
+        m = (self.take(re.compile(r"between\s+", re.I)) and None) or self.take(_DEGREES)
         if m is None:
             return None
         words = self.text[start : self.pos].strip()
@@ -170,7 +178,7 @@ def read_heat(text: str, scale: Scale | None = None) -> tuple[Heat, ...] | None:
 
 
 def say_heat(heat: Heat) -> str:
-    """A heat as the page prints it: "450 °F", "400–425 °F", "210 °C fan", "gas mark 4"; whole degrees, or two digits."""
+    """A heat as the page prints it: "450 °F", "400–425 °F", "210 °C fan", "gas mark 4"."""
     number = say_number(heat.low)
     if heat.high != heat.low:
         number += f"–{say_number(heat.high)}"
@@ -225,7 +233,7 @@ def _scale(word: str | None) -> Scale | None:
 
 
 def _is_cups(m: re.Match[str], number: Fraction) -> bool:
-    """"2 c" is two cups on a card, never a heat that anybody wants."""
+    """Whether this is "2 c": two cups on a card, never a heat that anybody wants."""
     return m["scale1"] in ("c", "c.") and m["degree1"] is None and 0 <= number < 20
 
 
@@ -254,7 +262,7 @@ def _which_scale(words: str, number: Fraction) -> HeatError:
     """Above 300 it is °F on any domestic dial, but a guess is not ours to make: both ways to write it."""
     typed = say_number(number)
     if number > 300:
-        other = to_dial(Heat(number, number, "F"), "C").low
+        other = round(to_celsius(number) / 10) * Fraction(10)
         return HeatError(f"{words}: which scale?", (f"{typed} F", f"{say_number(other)} C"))
     return HeatError(f"{words}: which scale?", (f"{typed} F", f"{typed} C"))
 

@@ -1,4 +1,4 @@
-"""Oven settings: dial steps, fan ovens, gas marks. These are round numbers by trade, each conversion tells its error."""
+"""Oven settings: dial steps, fan ovens, gas marks. Round numbers by trade."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ def difference(a: Heat, b: Heat) -> Fraction:
     This is also the error of a conversion: ``difference(to_dial(heat, "C"), heat)``.
     """
     one, two = (celsius(without_fan(heat)) for heat in (a, b))
-    return (sum(one) - sum(two)) / 2
+    return (one[0] + one[1] - two[0] - two[1]) / 2
 
 
 def without_fan(heat: Heat) -> Heat:
