@@ -49,9 +49,19 @@ def compare_heat(a: Heat, b: Heat, kind: Kind | None = None) -> Verdict:
     why = f"{_typed(a)} is {_exact(a, b)}"
     if status == "agrees":
         return Verdict(status, off, None, (), None, why)
-    fixes = (f"{_typed(a)} or {_typed(_converted(a, b, kind))}", f"{_typed(_converted(b, a, kind))} or {_typed(b)}")
     slip = None if status == "loose" else _slip(a, b, kind)
-    return Verdict(status, off, slip, fixes, None, why)
+    return Verdict(status, off, slip, _fixes(a, b, kind, slip, off), None, why)
+
+
+def _fixes(a: Heat, b: Heat, kind: Kind, slip: Slip | None, off: float) -> tuple[str, ...]:
+    """The corrected pairs. Where meat may be meant only the hotter one is proposed: the cooler could be unsafe."""
+    if slip and slip.id == "swapped":
+        return (f"{_typed(replace(a, scale=b.scale))} or {_typed(replace(b, scale=a.scale))}",)
+    keep_a = f"{_typed(a)} or {_typed(_converted(a, b, kind))}"
+    keep_b = f"{_typed(_converted(b, a, kind))} or {_typed(b)}"
+    if kind == "food" and min(*celsius(a), *celsius(b)) >= 50:
+        return (keep_a,) if off > 0 else (keep_b,)
+    return keep_a, keep_b
 
 
 def _converted(heat: Heat, like: Heat, kind: Kind) -> Heat:
@@ -85,6 +95,10 @@ def _slip(a: Heat, b: Heat, kind: Kind) -> Slip | None:
         total = cost + float(_apart(x, y)) / 10
         if best is None or total < best[0]:
             best = (total, slip)
+    if best is None and kind == "oven" and a.scale != b.scale:
+        return Slip(
+            "stale", "one side was changed and the other was not: each is an oven setting, but not the same one"
+        )
     return best[1] if best else None
 
 
@@ -147,11 +161,14 @@ def compare_time(a: Duration, b: Duration) -> Verdict:
     why = f"{_said(a)} and {_said(b)} are {say_duration(gap)} apart"
     if status == "agrees":
         return Verdict(status, off, None, (), None, why)
-    fixes = (f"{a.text} or {_said(a)}", f"{_said(b)} or {b.text}")
+    fixes = (f"{a.text} or {_said(a, like=b)}", f"{_said(b, like=a)} or {b.text}")
     return Verdict(status, off, _time_slip(a, b), fixes, None, why)
 
 
-def _said(d: Duration) -> str:
+def _said(d: Duration, like: Duration | None = None) -> str:
+    hours = Fraction(d.low, 3600)
+    if like and "h" in like.text.lower() and d.low == d.high and hours.denominator in (1, 2, 4):
+        return f"{say_number(hours, glyph=False)} {'hours' if hours > 1 else 'hour'}"
     return say_duration(d.low) if d.low == d.high else f"{say_duration(d.low)} to {say_duration(d.high)}"
 
 
