@@ -28,7 +28,7 @@ class Row:
     ("large", "clove", "stick").
     ``form``: how its volume is told: a liquid has millilitres, a dry or solid thing has not.
     ``source``: the published source with its number ("USDA SR28 (2016), NDB 20081"), or "from memory".
-    ``place``: file and line of the row, for messages.
+    ``place``: file and line of the row, for messages. ``note``: the measure in the source that the figure rests on.
     """
 
     name: str
@@ -39,6 +39,7 @@ class Row:
     form: Form
     source: str
     place: str
+    note: str = ""
 
     def density(self) -> Weight | None:
         """Grams per millilitre as an interval, or None where the row has no cup weight."""

@@ -1,0 +1,318 @@
+"""From a cook's words to a row of the ingredient table, or to nothing; never to the nearest thing, silently.
+
+The principle: every word of the phrase must be accounted for, by the row's name or alias, by its state, by the word
+for a piece of it ("clove" beside garlic), or by the closed list in ``data/words.csv``. One word left over means that
+the ingredient is unknown: "coconut milk" is not milk with something in front.
+"""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import cache
+from importlib import resources
+
+from pipeline.measure.ingredients import How, Match, Row
+from pipeline.measure.phrase import (
+    Phrase,
+    Tokens,
+    Word,
+    singular,
+    split_words,
+    take_apart,
+    tokens,
+    vocabulary,
+)
+from pipeline.measure.rows import read_row, split
+
+_FILE = "ingredients.csv"
+_SCORE: dict[How, float] = {"name": 1.0, "alias": 1.0, "inside": 0.95, "spelling": 0.9}
+# Shortest word that may be a misspelling of another, and from where on two wrong letters are forgiven.
+_MIN_LETTERS, _TWO_WRONG = 5, 8
+
+
+@dataclass(frozen=True, slots=True)
+class _Entry:
+    """A row before it is built: ``cells`` as in the file, or the finished ``row`` of a cook's own."""
+
+    name: str
+    state: str
+    aliases: tuple[str, ...]
+    cells: Sequence[str] = ()
+    place: str = ""
+    row: Row | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class _Found:
+    """A name seen in a phrase: its group, the row that the alias itself points at (or None), and the words used."""
+
+    group: int
+    entry: int | None
+    length: int
+    how: How
+    states: tuple[Tokens, ...]
+
+
+class Table:
+    """The ingredient table. Immutable: :meth:`with_rows` gives another one."""
+
+    def __init__(self, entries: Iterable[_Entry]) -> None:
+        self._entries: list[_Entry] = list(entries)
+        self._groups: list[list[int]] = []
+        self._group_of: dict[str, int] = {}
+        self._index: dict[Tokens, tuple[int, int | None]] = {}
+        self._names: set[Tokens] = set()
+        self._built: dict[int, Row] = {}
+        self._longest = 1
+        for number, entry in enumerate(self._entries):
+            self._add(number, entry)
+
+    def _add(self, number: int, entry: _Entry) -> None:
+        group = self._group_of.get(entry.name)
+        first = group is None
+        if group is None:
+            group = len(self._groups)
+            self._group_of[entry.name] = group
+            self._groups.append([])
+            key = tokens(entry.name)
+            self._index[key] = (group, None)
+            self._names.add(key)
+            self._longest = max(self._longest, len(key))
+        self._groups[group].append(number)
+        for alias in entry.aliases:
+            key = tokens(alias)
+            self._index[key] = (group, None if first else number)
+            self._longest = max(self._longest, len(key))
+
+    def __len__(self) -> int:
+        return len(self._entries)
+
+    def rows(self) -> Iterator[Row]:
+        """Every row, in the order of the file, a cook's own last."""
+        for number in range(len(self._entries)):
+            yield self._row(number)
+
+    def with_rows(self, rows: Iterable[Row]) -> Table:
+        """A table in which ``rows`` stand, too; one of the same name and state takes the old one's place."""
+        own = {(row.name, row.state): row for row in rows}
+        entries = []
+        for entry in self._entries:
+            row = own.pop((entry.name, entry.state), None)
+            if row is None:
+                entries.append(entry)
+            else:
+                both = (*row.aliases, *(a for a in entry.aliases if a not in row.aliases))
+                entries.append(_Entry(row.name, row.state, both, row=replace(row, aliases=both)))
+        taken = {tokens(name) for row in rows for name in (row.name, *row.aliases)}
+        entries = [
+            replace(e, aliases=tuple(a for a in e.aliases if e.row is not None or tokens(a) not in taken))
+            for e in entries
+        ]
+        entries += [_Entry(r.name, r.state, r.aliases, row=r) for r in own.values()]
+        return Table(entries)
+
+    def find(self, words: str) -> Match | None:
+        """The row for a cook's words ("unsalted butter, softened"), or None where the ingredient is not known.
+
+        Where the words name a state ("flour, sifted") and the table has it, that row is taken.
+        """
+        phrase = take_apart(words)
+        if not phrase.head:
+            return None
+        found = self._search(phrase)
+        if found is None:
+            mended = self._mend(phrase)
+            if mended is None:
+                return None
+            found = self._search(mended[0])
+            if found is None:
+                return None
+            return Match(found.row, "spelling", round(_SCORE["spelling"] * mended[1], 3), words)
+        return replace(found, words=words)
+
+    def near(self, words: str, n: int = 3) -> tuple[str, ...]:
+        """Up to ``n`` names that look like the words, best first, for "did you mean"; never taken silently."""
+        from rapidfuzz import fuzz, process
+
+        head = " ".join(take_apart(words).head)
+        if not head:
+            return ()
+        choices = {" ".join(key): self._entries[self._groups[group][0]].name for key, (group, _) in self._index.items()}
+        result: list[str] = []
+        for choice, _score, _ in process.extract(head, list(choices), scorer=fuzz.WRatio, limit=n * 4, score_cutoff=60):
+            name = choices[choice]
+            if name not in result:
+                result.append(name)
+        return tuple(result[:n])
+
+    def _row(self, number: int) -> Row:
+        """The finished row; a state's row has the pieces of its group's first row where it names none itself."""
+        built = self._built.get(number)
+        if built is not None:
+            return built
+        entry = self._entries[number]
+        row = entry.row or read_row(entry.cells, entry.place)
+        first = self._groups[self._group_of[entry.name]][0]
+        if not row.counts and first != number:
+            row = replace(row, counts=self._row(first).counts)
+        self._built[number] = row
+        return row
+
+    def _search(self, phrase: Phrase) -> Match | None:
+        """A phrase whose words are spelt as the table spells them."""
+        head = phrase.head
+        if phrase.other:  # "almond or oat milk": the first shares the last words of the second
+            for start in range(1, len(phrase.other)):
+                found = self._match(head + phrase.other[start:], ())
+                if found is not None:
+                    return found
+        if phrase.tails:
+            tail, rest = phrase.tails[0], phrase.tails[1:]
+            alone = self._match(head, phrase.tails)
+            explained = _is_preparation(tail)
+            for joined in (tail + head, head + tail):  # "sugar, brown" and "egg, white only"
+                found = self._match(joined, rest)
+                if found is not None and (alone is None or found.row.name != alone.row.name):
+                    return replace(found, how="inside", score=_SCORE["inside"])
+                explained = explained or found is not None
+            return alone if explained else None
+        return self._match(head, ())
+
+    def _match(self, head: Tokens, tails: tuple[Tokens, ...]) -> Match | None:
+        for candidate in (head, *_turned(head)):
+            for start, stop in _spans(len(candidate), self._longest):
+                hit = self._index.get(candidate[start:stop])
+                if hit is None:
+                    continue
+                match = self._explain(candidate, start, stop, hit, tails)
+                if match is not None:
+                    return match
+        return None
+
+    def _explain(
+        self, head: Tokens, start: int, stop: int, hit: tuple[int, int | None], tails: tuple[Tokens, ...]
+    ) -> Match | None:
+        """The match, if every word outside ``head[start:stop]`` is accounted for."""
+        group, pointed = hit
+        beside: list[Word] = []
+        pieces: list[Tokens] = []
+        for words, word in (*split_words(head[:start]), *split_words(head[stop:])):
+            if word is None:
+                pieces.append(words)
+            else:
+                beside.append(word)
+        said = [w for tail in tails for _, w in split_words(tail) if w is not None]
+        chosen = self._choose(group, pointed, [*beside, *said])
+        row = self._row(chosen)
+        if pieces and not all(any(singular(k) == p[0] for k in row.counts) for p in pieces):
+            return None
+        name = set(head[start:stop])
+        states = set(row.state.split())
+        for word in (*beside, *said):
+            if word.kind == "liquid" and row.form != "liquid" and word in beside:
+                return None
+            if word.kind == "strong" and not (states | name) & set(word.means):
+                return None
+            if word.against & states and not name & word.against:
+                return None
+        how: How = "inside"
+        if not beside and not pieces:
+            how = "name" if head[start:stop] in self._names else "alias"
+        return Match(row, how, _SCORE[how], " ".join(head))
+
+    def _choose(self, group: int, pointed: int | None, words: list[Word]) -> int:
+        """Which row of the group the state words ask for: the one that most of them name; the group's first if none."""
+        rank: dict[str, float] = {}
+        for word in words:
+            for place, state in enumerate(word.means):
+                rank[state] = max(rank.get(state, 0.0), (2.0 if word.kind == "strong" else 1.0) - place / 10)
+        best, best_score = self._groups[group][0] if pointed is None else pointed, 0.0
+        if pointed is not None:
+            best_score = 1.5  # an alias that names its state yields only to a stronger word
+        for number in self._groups[group]:
+            states = self._entries[number].state.split()
+            if states and all(s in rank for s in states):
+                score = sum(rank[s] for s in states)
+                if score > best_score:
+                    best, best_score = number, score
+        return best
+
+    def _mend(self, phrase: Phrase) -> tuple[Phrase, float] | None:
+        """The phrase with misspelt words of its head put right, and how near they were; None where nothing is."""
+        known = {word for key in self._index for word in key}
+        listed = {word for key in vocabulary().words for word in key}
+        head: list[str] = []
+        worst = 1.0
+        for word in phrase.head:
+            right = word if word in known or word in listed else _respell(word, known | listed)
+            if right is None:
+                return None
+            if right != word:
+                from rapidfuzz.distance import OSA
+
+                worst = min(worst, OSA.normalized_similarity(word, right))
+            head.append(right)
+        return (replace(phrase, head=tuple(head)), worst) if worst < 1.0 else None
+
+
+def _is_preparation(tail: Tokens) -> bool:
+    """Whether what follows the comma is a preparation; a lone strange word may be half of the name."""
+    if len(tail) > 1:
+        return True
+    return tail[0].endswith(("ed", "en", "ly")) or all(w is not None for _, w in split_words(tail))
+
+
+def _spans(n: int, longest: int) -> Iterator[tuple[int, int]]:
+    """Every stretch of n words, the longest first, from the right: the noun comes last in English."""
+    for size in range(min(n, longest), 0, -1):
+        for start in range(n - size, -1, -1):
+            yield start, start + size
+
+
+def _turned(head: Tokens) -> tuple[Tokens, ...]:
+    """"juice of 1 lemon" as "lemon juice", "clove of garlic" as "garlic clove"."""
+    if "of" not in head[1:-1]:
+        return ()
+    at = head.index("of", 1)
+    after = tuple(w for w in head[at + 1 :] if not w[0].isdigit())
+    before = tuple(w for w in head[:at] if not w[0].isdigit())
+    return (after + before,) if after and before else ()
+
+
+def _respell(word: str, known: set[str]) -> str | None:
+    """The one known word that this is a misspelling of, or None: one wrong letter, two in a long word."""
+    from rapidfuzz.distance import OSA
+
+    if len(word) < _MIN_LETTERS or word[0].isdigit() or word in food_words():
+        return None
+    limit = 2 if len(word) >= _TWO_WRONG else 1
+    near = [
+        (OSA.distance(word, other, score_cutoff=limit), other)
+        for other in known
+        if len(other) >= _MIN_LETTERS - 1 and abs(len(other) - len(word)) <= limit and other[0] == word[0]
+    ]
+    near = sorted(pair for pair in near if pair[0] <= limit)
+    if not near or (len(near) > 1 and near[1][0] == near[0][0]):
+        return None
+    return near[0][1]
+
+
+@cache
+def food_words() -> frozenset[str]:
+    """Words that USDA SR28 uses of foods: known to be no misspelling, whether the table has the food or not."""
+    text = resources.files("pipeline.measure").joinpath("data", "food-words.txt").read_text(encoding="utf-8")
+    return frozenset(word for line in text.splitlines() if not line.startswith("#") for word in line.split())
+
+
+@cache
+def load() -> Table:
+    """The table that ships with the program (``data/ingredients.csv``), read once."""
+    text = resources.files("pipeline.measure").joinpath("data", _FILE).read_text(encoding="utf-8")
+    lines = text.splitlines()
+    skip = sum(1 for line in lines if line.startswith("#")) + 1
+    return Table(
+        _Entry(cells[0], cells[1], split(cells[2]), cells, f"{_FILE}:{number}")
+        for number, cells in enumerate(csv.reader(lines[skip:]), skip + 1)
+    )

@@ -1,0 +1,172 @@
+"""A cook's words for an ingredient, taken apart: tokens, what each word does, where the name ends and the rest begins."""
+
+from __future__ import annotations
+
+import csv
+import re
+import unicodedata
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+from typing import Literal
+
+Kind = Literal["plain", "liquid", "state", "strong"]
+Tokens = tuple[str, ...]
+
+_TOKEN = re.compile(r"[a-z]+|\d+(?:[.,/]\d+)*%?")
+# From one of these words on, the line speaks of something else: what it is for, what could stand in for it.
+_ENDS = frozenset(
+    ["plus", "for", "with", "without", "in", "from", "to", "at", "such", "as", "if", "about", "until", "then", "preferably", "like", "see", "on", "into", "depending"]
+)
+_SEGMENT = re.compile(r"[,;:()\[\]]|\s[-–—]\s|[–—]")
+# Words whose plural the rule would get wrong, or that end in s without being plural.
+_SINGULAR = {
+    "leaves": "leaf", "halves": "half", "loaves": "loaf", "cookies": "cookie", "brownies": "brownie",
+    "anchovies": "anchovy", "molasses": "molasses", "hummus": "hummus", "couscous": "couscous",
+    "asparagus": "asparagus", "citrus": "citrus", "octopus": "octopus", "schnapps": "schnapps", "fungus": "fungus",
+    "bouillabaisse": "bouillabaisse", "mangoes": "mango", "shoes": "shoe", "cloves": "clove", "olives": "olive",
+    "chives": "chive", "endives": "endive", "cacti": "cactus", "geese": "goose", "smoothies": "smoothie",
+    "veggies": "veggie", "pies": "pie", "calves": "calf", "knives": "knife", "ramps": "ramp", "gas": "gas",
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """What a word (or a group of words) does: see ``data/words.csv``."""
+
+    kind: Kind
+    means: tuple[str, ...]
+    against: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
+class Vocabulary:
+    """The closed list of words that may stand beside a name. ``longest`` is the most tokens in one entry."""
+
+    words: dict[Tokens, Word]
+    spellings: dict[str, Tokens]
+    longest: int
+
+
+def singular(word: str) -> str:
+    """The singular of one lower-case word, by rule; the same rule runs over names and over what a cook typed."""
+    if len(word) < 4 or not word.endswith("s"):
+        return word
+    known = _SINGULAR.get(word)
+    if known is not None:
+        return known
+    if word.endswith(("ss", "us", "is")):
+        return word
+    if word.endswith("ies"):
+        return word[:-3] + "y"
+    if word.endswith(("oes", "ches", "shes", "xes", "sses")):
+        return word[:-2]
+    return word[:-1]
+
+
+def plain_text(text: str) -> str:
+    """Lower case, without accents, apostrophes and fraction signs' marks: "Crème Fraîche" becomes "creme fraiche"."""
+    low = text.lower()
+    if not low.isascii():
+        low = low.replace("œ", "oe").replace("æ", "ae").replace("ø", "o").replace("’", "").replace("ʼ", "")
+        low = "".join(c for c in unicodedata.normalize("NFD", low) if not unicodedata.combining(c))
+    return low.replace("'", "").replace("&", " and ")
+
+
+def tokens(text: str) -> Tokens:
+    """The words of a name or phrase, singular, one spelling each."""
+    spellings = vocabulary().spellings
+    result: list[str] = []
+    for raw in _TOKEN.findall(plain_text(text)):
+        other = spellings.get(raw)
+        if other is not None:
+            result += other
+            continue
+        word = singular(raw)
+        result += spellings.get(word, (word,))
+    return tuple(result)
+
+
+@cache
+def vocabulary() -> Vocabulary:
+    """``data/words.csv``, read once."""
+    text = resources.files("pipeline.measure").joinpath("data", "words.csv").read_text(encoding="utf-8")
+    lines = [line for line in text.splitlines() if not line.startswith("#")]
+    rows = list(csv.DictReader(lines))
+    spellings = {r["word"]: tuple(r["means"].split()) for r in rows if r["kind"] == "spelling"}
+    words: dict[Tokens, Word] = {}
+    for r in rows:
+        if r["kind"] == "spelling":
+            continue
+        key = tuple(singular(w) for w in r["word"].split())
+        means = tuple(m for m in r["means"].split(";") if m)
+        words[key] = Word(r["kind"], means, frozenset(a for a in r["against"].split(";") if a))  # type: ignore[arg-type]
+    return Vocabulary(words, spellings, max(len(key) for key in words))
+
+
+@dataclass(frozen=True, slots=True)
+class Phrase:
+    """``head``: where the name should stand; ``tails``: the preparation after commas and in parentheses;
+    ``other``: what stands after "or" ("almond or oat milk" shares its last words)."""
+
+    head: Tokens
+    tails: tuple[Tokens, ...]
+    other: Tokens
+
+
+def _says_nothing(words: Tokens) -> bool:
+    """Whether all words are in the closed list, so that the name must still come: "boneless, skinless chicken"."""
+    return all(w is not None for _, w in split_words(words))
+
+
+def take_apart(text: str) -> Phrase:
+    """A cook's phrase in its parts. Everything from "plus", "for", "with" ... on is left out."""
+    segments: list[Tokens] = []
+    other: Tokens = ()
+    for piece in _SEGMENT.split(text):
+        words = tokens(piece)
+        if not words:
+            continue
+        if segments and other:
+            break
+        kept: list[str] = []
+        ended = False
+        for i, word in enumerate(words):
+            if word == "or":
+                other = words[i + 1 :]
+                ended = True
+                break
+            if word in _ENDS:
+                ended = True
+                break
+            kept.append(word)
+        if kept:
+            segments.append(tuple(kept))
+        elif not segments:
+            return Phrase((), (), ())
+        if ended and not segments:
+            break
+    while len(segments) > 1 and _says_nothing(segments[0]):
+        segments[:2] = [segments[0] + segments[1]]
+    if not segments:
+        return Phrase((), (), ())
+    return Phrase(segments[0], tuple(segments[1:]), other)
+
+
+def split_words(words: Tokens) -> list[tuple[Tokens, Word | None]]:
+    """The words with what each does, the longest listed group first; None for a word that is not in the list."""
+    known = vocabulary()
+    result: list[tuple[Tokens, Word | None]] = []
+    i = 0
+    while i < len(words):
+        for size in range(min(known.longest, len(words) - i), 0, -1):
+            found = known.words.get(words[i : i + size])
+            if found is not None:
+                result.append((words[i : i + size], found))
+                i += size
+                break
+        else:
+            percent = words[i].endswith("%")
+            result.append((words[i : i + 1], Word("plain", (), frozenset()) if percent else None))
+            i += 1
+    return result
