@@ -129,7 +129,7 @@ def _one_side(a: Amount, row: Row | None, other: Amount) -> Iterator[tuple[float
             turned = digits[:i] + digits[i + 1] + digits[i] + digits[i + 2 :]
             if turned != digits and turned[0] != "0":
                 yield (
-                    0.9,
+                    0.7,
                     "transposed",
                     f"two digits changed places: `{text}` for {turned} {a.unit.symbol}",
                     _with(a, F(turned)),

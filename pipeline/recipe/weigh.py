@@ -1,0 +1,50 @@
+"""The question a cook asks ten times a day: what is that in the other measure, and does this pair agree?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import combinations
+
+from pipeline.measure.amount import Amount, Interval
+from pipeline.measure.both import Dual, both
+from pipeline.measure.ingredients import Match
+from pipeline.measure.lookup import Table
+from pipeline.measure.pair import Verdict, compare
+from pipeline.measure.units import Standard
+from pipeline.measure.weighing import grams
+from pipeline.recipe.line import read_line
+from pipeline.recipe.model import IngredientLine
+from pipeline.recipe.span import Span, Text
+
+
+@dataclass(frozen=True, slots=True)
+class Weighed:
+    """The answer to one question.
+
+    ``spread``: the grams that the first statement may honestly be, over how people fill a cup (None where the table
+    can't tell). ``pairs``: each two statements with their verdict. ``near``: near names for an unknown ingredient.
+    """
+
+    line: IngredientLine
+    match: Match | None
+    dual: Dual
+    spread: Interval | None
+    pairs: tuple[tuple[Amount, Amount, Verdict], ...]
+    near: tuple[str, ...]
+
+
+def typed(text: str, file: str = "") -> Text:
+    """A Text for words that stand in no file (a command line)."""
+    return Text.at(text, Span(file, 1, 1, 0, len(text)), range(len(text) + 1), [0])
+
+
+def weigh(question: str, table: Table, standard: Standard = "us") -> Weighed:
+    """Answers "3 cups bread flour" or "200 g or 3/4 cup sourdough starter". Never raises."""
+    line = read_line(typed(question))
+    words = f"{line.name}, {line.note}" if line.note else str(line.name)
+    match = table.find(words) or table.find(str(line.name))
+    row = match.row if match else None
+    spread = grams(line.amounts[0], row, "careful", line.size, standard) if line.amounts else None
+    pairs = tuple((a, b, compare(a, b, row, line.size, standard)) for a, b in combinations(line.amounts, 2))
+    near = () if match or not line.name else table.near(str(line.name))
+    return Weighed(line, match, both(line.amounts, row, line.size, standard), spread, pairs, near)

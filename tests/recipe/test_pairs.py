@@ -1,0 +1,50 @@
+"""The whole way from typed words to a verdict, over a case file."""
+
+from pathlib import Path
+
+import pytest
+
+from pipeline.measure.lookup import load
+from pipeline.recipe.weigh import weigh
+
+CASES = [
+    [part.strip() for part in line.split("|")]
+    for line in (Path(__file__).parent / "pair_cases.txt").read_text(encoding="utf-8").splitlines()
+    if line and not line.startswith("#")
+]
+
+
+@pytest.mark.parametrize("question,status,slip", CASES, ids=[c[0] for c in CASES])
+def test_pair(question: str, status: str, slip: str) -> None:
+    verdict = weigh(question, load()).pairs[0][2]
+    assert verdict.status == status, verdict.why
+    if slip != "?":
+        assert (verdict.slip.id if verdict.slip else "-") == slip
+
+
+@pytest.mark.parametrize("question,status,slip", [c for c in CASES if c[1] == "disagrees"])
+def test_each_proposed_pair_agrees(question: str, status: str, slip: str) -> None:
+    before = weigh(question, load())
+    name = f"{before.line.name}, {before.line.note}"
+    for fix in before.pairs[0][2].fixes:
+        size = f" {before.line.size} " if before.line.size and before.line.size not in fix else " "
+        again = weigh(f"{fix}{size}{name}", load())
+        assert again.pairs, fix
+        assert again.pairs[0][2].status in ("agrees", "loose"), fix
+
+
+def test_a_verdict_names_the_row_it_rests_on() -> None:
+    weighed = weigh("3 cups or 710 g all-purpose flour", load())
+    verdict = weighed.pairs[0][2]
+    assert verdict.row is not None and "20081" in verdict.row.source  # USDA SR28 (2016), NDB 20081
+    assert verdict.fixes == ("3 cups or 375 g", "5 2/3 cups or 710 g")
+
+
+def test_an_unknown_ingredient_is_reported_with_near_names() -> None:
+    weighed = weigh("1 cup or 100 g moon dust", load())
+    assert weighed.match is None
+    assert weighed.pairs[0][2].status == "unknown"
+
+
+def test_two_weights_need_no_table() -> None:
+    assert weigh("1 lb (454 g) moon dust", load()).pairs[0][2].status == "agrees"
