@@ -28,6 +28,7 @@ _ABOUT = re.compile(r"(?:about|around|roughly|approximately|approx\.?|circa|ca\.
 _MORE = re.compile(r"(?:another|a further|for)\s+(?=\S)", re.I)
 _AMID = re.compile(r"between\s+", re.I)
 _AND = re.compile(r"\s+and\s+", re.I)
+_WIDE = re.compile(r"\s*[-–]\s*|\s+(?:to|or)\s+", re.I)
 _EXTRA = re.compile(r"\s+(?:more|longer)\b", re.I)
 _PART = re.compile(  # "half an hour", "three quarters of an hour", "a quarter hour"
     r"(?:(?P<half>(?:an? |one )?half)|(?P<three>three[- ]quarters)|(?P<quarter>(?:an? |one )?quarter))"
@@ -59,13 +60,13 @@ _NIGHT = re.compile(r"overnight|over night", re.I)
 _THEN = re.compile(r"\s*(?:,|\band\b|&)?\s*", re.I)
 _BARE = re.compile(r"\s?(?P<small>[0-5]?\d)(?!\d|[.,/:]\d)", re.I)
 _TO = re.compile(r"\s*(?:-|–|—|‒|‑)\s*|\s+(?:to|and)\s+", re.I)
-_OR = re.compile(r"\s*(?:,\s*or\b|\)\s*[,;]?\s*(?:or\b|/)?|[(/;,=|]|\bor\b)\s*\(?\s*", re.I)
+_OR = re.compile(r"\s*(?:,\s*or\b|\)\s*[,;]?\s*(?:or\b|/)?|\(\s*or\b|[(/;,=|]|\bor\b)\s*\(?\s*", re.I)
 _END = re.compile(r"\s*\)?\s*\.?\s*$")
 
 
 @dataclass(frozen=True, slots=True)
 class _Span:
-    """One time as read: its two ends and its rounding, exactly, in seconds; ``unit`` the smallest it was told in."""
+    """One time as read: its two ends and its rounding, exactly, in seconds."""
 
     low: Fraction
     high: Fraction
@@ -189,7 +190,7 @@ class _Reader:
         if low is None:
             return None
         here = self.pos
-        if self.take(re.compile(r"\s*[-–]\s*|\s+(?:to|or)\s+", re.I)) and (high := self._word()) and high > low:
+        if self.take(_WIDE) and (high := self._word()) and high > low:
             return Number(Fraction(low), Fraction(high)), False
         self.pos = here
         if m := self.take(_HALF_MORE):

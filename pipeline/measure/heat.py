@@ -57,7 +57,7 @@ _TAIL_FAN = re.compile(rf"\s*\(?\s*(?:{_FAN})\b(?:\s+oven)?\)?", re.I)
 _TAIL = re.compile(r"\s*\(?\s*(?:conventional(?:\s+oven)?|oven|electric|no fan|without (?:a |the )?fan)\b\)?", re.I)
 _AMID = re.compile(r"between\s+", re.I)
 _END = re.compile(r"\s*\)?\s*\.?\s*$")
-_BETWEEN = re.compile(r"\s*(?:,\s*or\b|\)\s*[,;]?\s*(?:or\b|/)?|[(/;,=|]|\bor\b|\bi\.?e\.?)\s*\(?\s*", re.I)
+_BETWEEN = re.compile(r"\s*(?:,\s*or\b|\)\s*[,;]?\s*(?:or\b|/)?|\(\s*or\b|[(/;,=|]|\bor\b|\bi\.?e\.?)\s*\(?\s*", re.I)
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +135,8 @@ class _Reader:
             return [Heat(*_ordered(low, _mark(m["high"]) if m["high"] else low), "gas", about=self.about)]
         fan = self.take(_LEAD_FAN) is not None
         start = self.pos
-        m = (self.take(re.compile(r"between\s+", re.I)) and None) or self.take(_DEGREES)
+        self.take(_AMID)
+        m = self.take(_DEGREES)
         if m is None:
             return None
         words = self.text[start : self.pos].strip()
@@ -154,8 +155,9 @@ class _Reader:
             return [_sane(Heat(low, low, scale, fan, self.about), words)]
         high = _degrees(m["high"])
         if first and second and first != second:  # "450F-230C": two ways to say it, not a range
-            two = (Heat(low, low, first, fan, self.about), Heat(high, high, second, fan, self.about))
-            return [_sane(replace(h, text=f"{say_number(h.low)} °{h.scale}"), words) for h in two]
+            told = self.text[m.start() : m.start("dash")], self.text[m.start("high") : m.end()]
+            two = Heat(low, low, first, fan, self.about, told[0]), Heat(high, high, second, fan, self.about, told[1])
+            return [_sane(heat, words) for heat in two]
         return [_sane(Heat(*_ordered(low, high), scale, fan, self.about), words)]
 
 
