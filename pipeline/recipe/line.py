@@ -7,22 +7,13 @@ the checks ask about it.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field, replace
 
-from pipeline.measure.amount import Amount
-from pipeline.measure.grammar import Read, amount_of, read_amount, read_single, read_unit
-from pipeline.measure.numbers import read_number
-from pipeline.measure.units import EACH, Unit
+from pipeline.measure.grammar import read_amount
+from pipeline.measure.units import EACH
 from pipeline.recipe.model import IngredientLine
 from pipeline.recipe.span import Text
+from pipeline.recipe.stated import SIZE, Stated, closing, read_head, statements_in, take
 
-_SIZE = re.compile(
-    r"(extra[- ]large|extra[- ]small|x-?large|small(?:ish)?|medium(?:-sized)?|large|jumbo|big|tiny|thick|thin|fat|plump)"
-    r"(?:[ -]sized)?\s+",
-    re.IGNORECASE,
-)
-_BETWEEN = re.compile(r"\s*(?:/|=|≈|\||;|·)\s*|\s+or\s+|\s*,\s*(?:or\s+)?(?=[\d½⅓⅔¼¾⅛])", re.IGNORECASE)
-_TIMES = re.compile(r"\s*[x×]\s*", re.IGNORECASE)
 _JUICE = re.compile(
     r"(?P<lead>(?:(?:finely|freshly)\s+)?(?:grated\s+|squeezed\s+)?(?P<what>juice|zest|rind)"
     r"(?:\s+and\s+(?:juice|zest))?\s+(?:of|from)\s+)",
@@ -30,244 +21,27 @@ _JUICE = re.compile(
 )
 _OPTIONAL = re.compile(r"\boptional(?:ly)?\b", re.IGNORECASE)
 _DIVIDED = re.compile(r"\b(?:divided|in two parts|in (?:two|three) lots)\b", re.IGNORECASE)
-_TASTE = re.compile(
-    r"\b(?:to taste|as needed|as required|as you like|for (?:dusting|greasing|frying|serving|garnish|sprinkling"
-    r"|the (?:pan|tin|dish|board|bowl|work surface|counter)|brushing|rolling|drizzling|finishing))\b",
+_PURPOSE = (
+    r"(?:to taste|as needed|as required|as you like|for (?:dusting|greasing|frying|serving|garnish|sprinkling|brushing"
+    r"|rolling|drizzling|finishing|the (?:pan|tin|dish|board|bowl|work surface|counter|top)))\b"
+)
+_TASTE = re.compile(rf"\b{_PURPOSE}", re.IGNORECASE)
+_MORE = re.compile(
+    r"\s+(?=or (?:\d|[½⅓⅔¼¾⅛]|a )|\+ \d|(?:plus|and) (?:(?:a little|some) )?(?:more|extra)\b|plus \d"
+    rf"|{_PURPOSE})",
     re.IGNORECASE,
 )
-_MORE = re.compile(r"\s+(?=or (?:\d|[½⅓⅔¼¾⅛]|a )|\+ \d|(?:plus|and) (?:(?:a little|some) )?(?:more|extra)\b|plus \d|(?:to taste|as needed|for (?:dusting|greasing|frying|"
-                   r"serving|garnish|sprinkling|the |brushing|rolling|drizzling|finishing))\b)", re.IGNORECASE)  # fmt: skip
 _BRACKETS = str.maketrans("[]{}", "()()")
-_CONTAINERS = frozenset(("can", "jar", "packet", "bag", "box", "bottle", "carton", "block", "ball", "piece"))
 _AROUND = re.compile(r"\s*\(([^()]*)\) ([^\W\d_][^,;()]*)$")
-_PLUS = re.compile(r"\s*(?:\+|,?\s*plus)\s+", re.IGNORECASE)
 _DASH = re.compile(r"\s+[-–—]\s+")
 _LEAD = re.compile(r"(?:[-–—•*]\s+|optional:?\s+)", re.IGNORECASE)
-_STATE_ONLY = re.compile(
-    r"(?:(?:lightly|firmly|loosely|tightly|well)[ -])?(?:packed|sifted|chopped|grated|melted|ground|sliced|heaped|level"
-    r"|shredded|crushed|minced|diced|cooked|mashed|toasted|shelled|peeled|softened)",
-    re.IGNORECASE,
-)
 
 
-@dataclass(slots=True)
-class _Line:
-    """What has been found so far. ``found`` pairs each statement with where it stands in the text."""
-
-    found: list[tuple[Amount, int, int]] = field(default_factory=list)
-    size: str = ""
-    state: str = ""
-    each: bool = False
-
-    def add(self, amount: Amount, start: int, end: int) -> None:
-        self.found.append((amount, start, end))
-
-
-def _close(text: str, pos: int) -> int:
-    """The index of the parenthesis that closes the one at ``pos``, or -1."""
-    depth = 0
-    for i in range(pos, len(text)):
-        depth += {"(": 1, ")": -1}.get(text[i], 0)
-        if depth == 0:
-            return i
-    return -1
-
-
-_INSIDE = re.compile(r"\s*(?:/|=|≈|\||;|·|,(?!\d)|\bor\b|\(|\))\s*", re.IGNORECASE)
-_TOTAL = re.compile(
-    r"\s*(?:(?P<each>each|apiece|per \w+)|in total|total|in all|altogether|drained|net)\b\.?\s*",
-    re.IGNORECASE,
-)
-
-
-def _statements_in(text: str, start: int, end: int) -> tuple[list[Read], bool] | None:
-    """The statements between two indices where nothing else stands there, and whether they are said of each one."""
-    reads: list[Read] = []
-    each = False
-    pos = start
-    while pos < end:
-        while m := _INSIDE.match(text, pos, end):
-            if m.end() == pos:
-                break
-            pos = m.end()
-        if text[pos:end].strip() == "":
-            break
-        got = read_amount(text[:end], pos)
-        if got is None:
-            return None
-        reads.append(got)
-        pos = got.end
-        if m := _TOTAL.match(text, pos, end):
-            each = each or bool(m["each"])
-            pos = m.end()
-        rest = text[pos:end].strip()
-        if rest and not _INSIDE.match(text, pos, end):
-            return None
-    return (reads, each) if reads else None
-
-
-def _count_unit(text: str, pos: int) -> tuple[Unit, int, str] | None:
-    """A counting unit ("can") at ``pos``, maybe with a size before it ("large clove")."""
-    start = pos
-    while text[start : start + 1] == " ":
-        start += 1
-    size = ""
-    if m := _SIZE.match(text, start):
-        size, start = m[1].lower(), m.end()
-    got = read_unit(text, start)
-    if got and got[0].kind == "count" and text[got[1] : got[1] + 1] in ("", " ", ",", "(", "/", ")", ";"):
-        return got[0], got[1], size
-    return None
-
-
-def _each(text: str, pos: int, line: _Line) -> int | None:
-    """``1 (14 oz / 400 g) can``, ``2 14-oz cans``, ``2 x 400 g tins``: a count of things of a stated size."""
-    number = read_number(text, pos, words=True)
-    if number is None:
-        return None
-    count, after = number
-    while text[after : after + 1] == " ":
-        after += 1
-    sizes: list[Read]
-    if text[after : after + 1] == "(":
-        shut = _close(text, after)
-        inside = _statements_in(text, after + 1, shut) if shut > 0 else None
-        if inside is None:
-            return None
-        sizes, end = inside[0], shut + 1
-    else:
-        if m := _TIMES.match(text, number[1]):
-            after = m.end()
-        elif after == number[1]:
-            return None
-        got = read_single(text, after, words=False)
-        if got is None or got.amount.unit.kind not in ("mass", "volume"):
-            return None
-        sizes, end = [got], got.end
-        while m := _BETWEEN.match(text, end):
-            more = read_single(text, m.end(), words=False)
-            if more is None or more.amount.unit.kind not in ("mass", "volume"):
-                break
-            sizes.append(more)
-            end = more.end
-    unit = _count_unit(text, end)
-    if unit is None and not _TIMES.match(text, number[1]) and text[after : after + 1] != "(":
-        return None
-    if unit is None and count.low == count.high and text[after : after + 1] == "(":
-        # "2 (6 oz) salmon steaks": things without a unit word, each of that size
-        line.add(amount_of(count, EACH, text[pos : number[1]]), pos, number[1])
-    elif unit is not None:
-        line.size = unit[2]
-        line.add(amount_of(count, unit[0], text[pos : unit[1]]), pos, number[1])
-        end = unit[1]
-    middle = (count.low + count.high) / 2
-    for read in sizes:
-        line.add(replace(read.amount.scaled(middle), text=read.amount.text), read.start, read.end)
-    return end
-
-
-def _first(text: str, pos: int, line: _Line, last: bool) -> int | None:
-    """The first statement of a line at ``pos``; where it ends, or None if the line does not begin with an amount."""
-    end = _each(text, pos, line)
-    if end is not None:
-        return end
-    got = read_amount(text, pos, bare=True)
-    if got is None:
-        return None
-    amount, end = got.amount, got.end
-    line.state = got.state
-    if amount.unit is EACH:
-        unit = _count_unit(text, end)
-        if unit is not None:  # "1 large bunch", "2 fat cloves"
-            amount, end, line.size = replace(amount, unit=unit[0]), unit[1], unit[2]
-        else:
-            gap = re.compile(r"\s+").match(text, end)
-            if gap and (m := _SIZE.match(text, gap.end())):
-                line.size, end = m[1].lower(), m.end() - 1
-    elif amount.unit.kind == "length" and (unit := _count_unit(text, end)):
-        end = unit[1]  # "1-inch piece of ginger"
-    elif amount.unit.kind == "count" and not last and _no_name(text, end):
-        # "2 cloves" with no name after it is the spice, not a part of something
-        word = amount.unit.plural if amount.value > 1 else amount.unit.name
-        back = text.lower().rfind(word, 0, end)
-        if back >= 0:
-            amount, end = replace(amount, unit=EACH), back
-    elif amount.unit.kind == "mass" and (unit := _count_unit(text, end)) and unit[0].name in _CONTAINERS:
-        end = unit[1]  # "5 oz bag spinach"
-    line.add(amount, got.start, got.end)
-    return end
-
-
-def _no_name(text: str, pos: int) -> bool:
-    return not re.compile(r"\s*(?:\([^)]*\)\s*|(?:/|or|=)\s*[\d½⅓⅔¼¾⅛])*\s*[^\W\d_(,;]").match(text, pos)
-
-
-def _head(text: str, pos: int, line: _Line, last: bool = False) -> int:
-    """All statements from ``pos`` on; where the name begins. ``line`` takes them. ``last``: the name stood before."""
-    end = _first(text, pos, line, last)
-    if end is None:
-        return pos
-    while True:
-        here = end
-        while text[here : here + 1] == " ":
-            here += 1
-        if text[here : here + 1] == "(":
-            shut = _close(text, here)
-            inside = _statements_in(text, here + 1, shut) if shut > 0 else None
-            if inside is None:
-                if shut > 0 and _STATE_ONLY.fullmatch(text[here + 1 : shut].strip()):
-                    line.state, end = text[here + 1 : shut].strip(), shut + 1
-                    continue
-                return end
-            _take(inside, line)
-            end = shut + 1
-            continue
-        if (m := _BETWEEN.match(text, end)) and (got := read_amount(text, m.end())):
-            line.add(got.amount, got.start, got.end)
-            line.state = line.state or got.state
-            end = got.end
-            continue
-        if (m := _PLUS.match(text, end)) and (more := _more(text, m.end(), line)):
-            end = more
-            continue
-        return end
-
-
-def _take(inside: tuple[list[Read], bool], line: _Line) -> None:
-    reads, each = inside
-    times = line.found[0][0].value if each and line.found else None
-    for read in reads:
-        amount = read.amount if times is None else replace(read.amount.scaled(times), text=read.amount.text)
-        line.add(amount, read.start, read.end)
-
-
-def _more(text: str, pos: int, line: _Line) -> int | None:
-    """``1 cup (200 g) plus 2 tbsp (25 g)``: adds statement to statement where the kinds fit."""
-    extra = _Line()
-    end = _head(text, pos, extra)
-    if not extra.found:
-        return None
-    old, new = line.found, extra.found
-    summed: list[tuple[Amount, int, int]] = []
-    for amount, start, stop in old:
-        fits = [x for x, _, _ in new if x.unit.kind == amount.unit.kind and x.unit.kind in ("mass", "volume")]
-        if not fits:
-            continue
-        joined = read_amount(f"{amount.text} + {fits[0].text}")
-        if joined is None:
-            return None
-        summed.append((joined.amount, start, stop))
-    if not summed:
-        return None
-    line.found = summed
-    return end
-
-
-def _name_first(text: str, line: _Line) -> tuple[int, int] | None:
+def _name_first(text: str, line: Stated) -> tuple[int, int] | None:
     """``butter, 113 g``, ``flour 500 g``: the name's end and the amount's end, where the amount stands last."""
     for m in re.finditer(r"(?:\s*[,:–—-]\s*|\s+)(?=[\d½⅓⅔¼¾⅛]|about |a pinch|half )", text):
-        trial = _Line()
-        end = _head(text, m.end(), trial, last=True)
+        trial = Stated()
+        end = read_head(text, m.end(), trial, last=True)
         rest = text[end:].lstrip()
         if (
             trial.found
@@ -282,7 +56,7 @@ def _name_first(text: str, line: _Line) -> tuple[int, int] | None:
     return None
 
 
-def _split_name(text: str, pos: int, line: _Line) -> tuple[int, int, list[tuple[int, int]]]:
+def _split_name(text: str, pos: int, line: Stated) -> tuple[int, int, list[tuple[int, int]]]:
     """(start, end of the name, the stretches that are notes). Statements in parentheses after it are taken."""
     while text[pos : pos + 1] in (" ", ",", ")", "."):
         pos += 1
@@ -301,13 +75,13 @@ def _split_name(text: str, pos: int, line: _Line) -> tuple[int, int, list[tuple[
     here = stop
     while here < len(text):
         if text[here] == "(":
-            shut = _close(text, here)
+            shut = closing(text, here)
             if shut < 0:
                 notes.append((here + 1, len(text)))
                 break
-            inside = _statements_in(text, here + 1, shut)
+            inside = statements_in(text, here + 1, shut)
             if inside is not None:
-                _take(inside, line)
+                take(inside, line)
             else:
                 notes.append((here + 1, shut))
             here = shut + 1
@@ -320,59 +94,63 @@ def _split_name(text: str, pos: int, line: _Line) -> tuple[int, int, list[tuple[
     return pos, stop, notes
 
 
+def _parts(raw: str, line: Stated) -> tuple[int, int, list[tuple[int, int]], str]:
+    """Where the name starts and stops, the notes, and "juice" or "zest" where the line asks for that of a fruit."""
+    pos = len(raw) - len(raw.lstrip())
+    if bullet := _LEAD.match(raw, pos):
+        pos = bullet.end()
+    if (fruit := _JUICE.match(raw, pos)) and (got := read_amount(raw, fruit.end(), bare=True)):
+        line.add(got.amount, got.start, got.end)
+        start, stop, notes = _split_name(raw, got.end, line)
+        if size := SIZE.match(raw, start):
+            start = size.end()
+        line.size = "fruit"
+        return start, stop, notes, fruit["what"].lower().replace("rind", "zest")
+    after = read_head(raw, pos, line)
+    if not line.found and (named := _name_first(raw, line)):
+        end = named[1]
+        notes = [(end, len(raw))] if raw[end:].strip(" ,") else []
+        if "(" in raw[end:]:
+            _, _, notes = _split_name(raw, end, line)
+        return pos, named[0], notes, ""
+    return *_split_name(raw, after if line.found else pos, line), ""
+
+
+def _note(raw: str, stop: int, notes: list[tuple[int, int]]) -> str:
+    """What is said of the ingredient after its name, without "optional" and "divided"."""
+    said = ", ".join(words for a, b in notes if (words := raw[a:b].strip(" ,;.)-–—")))
+    if (more := _MORE.match(raw, stop)) and not said.startswith(raw[more.end() : more.end() + 4]):
+        said = raw[more.end() :].strip(" .")
+    said = _DIVIDED.sub("", _OPTIONAL.sub("", said))
+    return re.sub(r"\s*,(?:\s*,)+", ",", said).strip(" ,;")
+
+
 def read_line(text: Text) -> IngredientLine:
     """The ingredient line in ``text``. Never raises: see the module's docstring."""
     raw = str(text).translate(_BRACKETS)
-    line = _Line()
-    pos = len(raw) - len(raw.lstrip())
-    if m := _LEAD.match(raw, pos):
-        pos = m.end()
-    lead = ""
-    if (m := _JUICE.match(raw, pos)) and (got := read_amount(raw, m.end(), bare=True)):
-        lead = m["what"].lower()
-        line.add(got.amount, got.start, got.end)
-        start, stop, notes = _split_name(raw, got.end, line)
-        if s := _SIZE.match(raw, start):
-            line.size, start = s[1].lower(), s.end()
-    else:
-        after = _head(raw, pos, line)
-        if line.found:
-            start, stop, notes = _split_name(raw, after, line)
-        elif named := _name_first(raw, line):
-            _, _, notes = _split_name(raw, named[1], line) if named[1] < len(raw) else (0, 0, [])
-            start, stop = pos, named[0]
-            if raw[named[1] :].lstrip()[:1] == ",":
-                notes = [(named[1] + raw[named[1] :].index(",") + 1, len(raw))]
-        else:
-            start, stop, notes = _split_name(raw, pos, line)
+    line = Stated()
+    start, stop, notes, part = _parts(raw, line)
     stop = max(start, len(raw[:stop].rstrip()))
-    tail = raw[stop:]
-    said = ", ".join(s for a, b in notes if (s := raw[a:b].strip(" ,;.)-–—")))
-    if (m := _MORE.match(raw, stop)) and not said.startswith(raw[m.end() : m.end() + 4]):
-        said = raw[m.end() :].strip(" .")
-    note = _OPTIONAL.sub("", said)
-    note = _DIVIDED.sub("", note)
-    note = re.sub(r"\s*,(?:\s*,)+", ",", note).strip(" ,;")
+    note = _note(raw, stop, notes)
     name = text.slice(start, stop)
     words = str(name)
-    if (m := _AROUND.match(raw, stop)) and m[1] in said:  # "warm (110 F) water"
-        words = f"{words} {m[2]}"
-        note = ", ".join(n for n in note.split(", ") if n != m[2].strip())
-    if lead:
-        words = re.sub(r"(?<=[^s])s$", "", words)
-        words = f"{words} {'zest' if lead == 'rind' else lead}"
+    if (around := _AROUND.match(raw, stop)) and around[1] in note:  # "warm (110 F) water"
+        words = f"{words} {around[2]}"
+        note = ", ".join(said for said in note.split(", ") if said != around[2].strip())
+    if part:
+        words = f"{re.sub(r'(?<=[^s])s$', '', words)} {part}"
     if line.state:
         note = f"{line.state}, {note}" if note else line.state
     return IngredientLine(
         text=text,
         name=_renamed(name, words),
         key=key_of(words),
-        amounts=tuple(a for a, _, _ in line.found),
+        amounts=tuple(amount for amount, _, _ in line.found),
         item_spans=tuple(text.part(a, b) for _, a, b in line.found),
-        size=line.size if not lead else "fruit",
+        size=line.size,
         note=note,
         optional=bool(_OPTIONAL.search(raw)),
-        divided=bool(_DIVIDED.search(tail)),
+        divided=bool(_DIVIDED.search(raw[stop:])),
         to_taste=not line.found and bool(_TASTE.search(raw)),
     )
 

@@ -1,0 +1,239 @@
+"""The statements of an amount at the head of an ingredient line: "650 g or 2 3/4 cups", "1 (14 oz / 400 g) can"."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field, replace
+
+from pipeline.measure.amount import Amount
+from pipeline.measure.grammar import Read, amount_of, read_amount, read_single, read_unit
+from pipeline.measure.numbers import read_number
+from pipeline.measure.units import EACH, Unit
+
+SIZE = re.compile(
+    r"(extra[- ]large|extra[- ]small|x-?large|small(?:ish)?|medium(?:-sized)?|large|jumbo|big|tiny|thick|thin|fat"
+    r"|plump)(?:[ -]sized)?\s+",
+    re.IGNORECASE,
+)
+_BETWEEN = re.compile(r"\s*(?:/|=|≈|\||;|·)\s*|\s+or\s+|\s*,\s*(?:or\s+)?(?=[\d½⅓⅔¼¾⅛])", re.IGNORECASE)
+_TIMES = re.compile(r"\s*[x×]\s*", re.IGNORECASE)
+_CONTAINERS = frozenset(("can", "jar", "packet", "bag", "box", "bottle", "carton", "block", "ball", "piece"))
+_PLUS = re.compile(r"\s*(?:\+|,?\s*plus)\s+", re.IGNORECASE)
+_STATE_ONLY = re.compile(
+    r"(?:(?:lightly|firmly|loosely|tightly|well)[ -])?(?:packed|sifted|chopped|grated|melted|ground|sliced|heaped"
+    r"|level|shredded|crushed|minced|diced|cooked|mashed|toasted|shelled|peeled|softened)",
+    re.IGNORECASE,
+)
+
+
+@dataclass(slots=True)
+class Stated:
+    """What has been found so far. ``found`` pairs each statement with where it stands in the text."""
+
+    found: list[tuple[Amount, int, int]] = field(default_factory=list)
+    size: str = ""
+    state: str = ""
+    each: bool = False
+
+    def add(self, amount: Amount, start: int, end: int) -> None:
+        self.found.append((amount, start, end))
+
+
+def closing(text: str, pos: int) -> int:
+    """The index of the parenthesis that closes the one at ``pos``, or -1."""
+    depth = 0
+    for i in range(pos, len(text)):
+        depth += {"(": 1, ")": -1}.get(text[i], 0)
+        if depth == 0:
+            return i
+    return -1
+
+
+_INSIDE = re.compile(r"\s*(?:/|=|≈|\||;|·|,(?!\d)|\bor\b|\(|\))\s*", re.IGNORECASE)
+_TOTAL = re.compile(
+    r"\s*(?:(?P<each>each|apiece|per \w+)|in total|total|in all|altogether|drained|net)\b\.?\s*",
+    re.IGNORECASE,
+)
+
+
+def statements_in(text: str, start: int, end: int) -> tuple[list[Read], bool] | None:
+    """The statements between two indices where nothing else stands there, and whether they are said of each one."""
+    reads: list[Read] = []
+    each = False
+    pos = start
+    while pos < end:
+        while m := _INSIDE.match(text, pos, end):
+            if m.end() == pos:
+                break
+            pos = m.end()
+        if text[pos:end].strip() == "":
+            break
+        got = read_amount(text[:end], pos)
+        if got is None:
+            return None
+        reads.append(got)
+        pos = got.end
+        if m := _TOTAL.match(text, pos, end):
+            each = each or bool(m["each"])
+            pos = m.end()
+        rest = text[pos:end].strip()
+        if rest and not _INSIDE.match(text, pos, end):
+            return None
+    return (reads, each) if reads else None
+
+
+def _count_unit(text: str, pos: int) -> tuple[Unit, int, str] | None:
+    """A counting unit ("can") at ``pos``, maybe with a size before it ("large clove")."""
+    start = pos
+    while text[start : start + 1] == " ":
+        start += 1
+    size = ""
+    if m := SIZE.match(text, start):
+        size, start = m[1].lower(), m.end()
+    got = read_unit(text, start)
+    if got and got[0].kind == "count" and text[got[1] : got[1] + 1] in ("", " ", ",", "(", "/", ")", ";"):
+        return got[0], got[1], size
+    return None
+
+
+def _each(text: str, pos: int, line: Stated) -> int | None:
+    """``1 (14 oz / 400 g) can``, ``2 14-oz cans``, ``2 x 400 g tins``: a count of things of a stated size."""
+    number = read_number(text, pos, words=True)
+    if number is None:
+        return None
+    count, after = number
+    while text[after : after + 1] == " ":
+        after += 1
+    sizes: list[Read]
+    if text[after : after + 1] == "(":
+        shut = closing(text, after)
+        inside = statements_in(text, after + 1, shut) if shut > 0 else None
+        if inside is None:
+            return None
+        sizes, end = inside[0], shut + 1
+    else:
+        if m := _TIMES.match(text, number[1]):
+            after = m.end()
+        elif after == number[1]:
+            return None
+        got = read_single(text, after, words=False)
+        if got is None or got.amount.unit.kind not in ("mass", "volume"):
+            return None
+        sizes, end = [got], got.end
+        while m := _BETWEEN.match(text, end):
+            more = read_single(text, m.end(), words=False)
+            if more is None or more.amount.unit.kind not in ("mass", "volume"):
+                break
+            sizes.append(more)
+            end = more.end
+    unit = _count_unit(text, end)
+    if unit is None and not _TIMES.match(text, number[1]) and text[after : after + 1] != "(":
+        return None
+    if unit is None and count.low == count.high and text[after : after + 1] == "(":
+        # "2 (6 oz) salmon steaks": things without a unit word, each of that size
+        line.add(amount_of(count, EACH, text[pos : number[1]]), pos, number[1])
+    elif unit is not None:
+        line.size = unit[2]
+        line.add(amount_of(count, unit[0], text[pos : unit[1]]), pos, number[1])
+        end = unit[1]
+    middle = (count.low + count.high) / 2
+    for read in sizes:
+        line.add(replace(read.amount.scaled(middle), text=read.amount.text), read.start, read.end)
+    return end
+
+
+def _first(text: str, pos: int, line: Stated, last: bool) -> int | None:
+    """The first statement of a line at ``pos``; where it ends, or None if the line does not begin with an amount."""
+    end = _each(text, pos, line)
+    if end is not None:
+        return end
+    got = read_amount(text, pos, bare=True)
+    if got is None:
+        return None
+    amount, end = got.amount, got.end
+    line.state = got.state
+    if amount.unit is EACH:
+        unit = _count_unit(text, end)
+        if unit is not None:  # "1 large bunch", "2 fat cloves"
+            amount, end, line.size = replace(amount, unit=unit[0]), unit[1], unit[2]
+        else:
+            gap = re.compile(r"\s+").match(text, end)
+            if gap and (m := SIZE.match(text, gap.end())):
+                line.size, end = m[1].lower(), m.end() - 1
+    elif amount.unit.kind == "length" and (unit := _count_unit(text, end)):
+        end = unit[1]  # "1-inch piece of ginger"
+    elif amount.unit.kind == "count" and not last and _no_name(text, end):
+        # "2 cloves" with no name after it is the spice, not a part of something
+        word = amount.unit.plural if amount.value > 1 else amount.unit.name
+        back = text.lower().rfind(word, 0, end)
+        if back >= 0:
+            amount, end = replace(amount, unit=EACH), back
+    elif amount.unit.kind == "mass" and (unit := _count_unit(text, end)) and unit[0].name in _CONTAINERS:
+        end = unit[1]  # "5 oz bag spinach"
+    line.add(amount, got.start, got.end)
+    return end
+
+
+def _no_name(text: str, pos: int) -> bool:
+    return not re.compile(r"\s*(?:\([^)]*\)\s*|(?:/|or|=)\s*[\d½⅓⅔¼¾⅛])*\s*[^\W\d_(,;]").match(text, pos)
+
+
+def read_head(text: str, pos: int, line: Stated, last: bool = False) -> int:
+    """All statements from ``pos`` on; where the name begins. ``line`` takes them. ``last``: the name stood before."""
+    end = _first(text, pos, line, last)
+    if end is None:
+        return pos
+    while True:
+        here = end
+        while text[here : here + 1] == " ":
+            here += 1
+        if text[here : here + 1] == "(":
+            shut = closing(text, here)
+            inside = statements_in(text, here + 1, shut) if shut > 0 else None
+            if inside is None:
+                if shut > 0 and _STATE_ONLY.fullmatch(text[here + 1 : shut].strip()):
+                    line.state, end = text[here + 1 : shut].strip(), shut + 1
+                    continue
+                return end
+            take(inside, line)
+            end = shut + 1
+            continue
+        if (m := _BETWEEN.match(text, end)) and (got := read_amount(text, m.end())):
+            line.add(got.amount, got.start, got.end)
+            line.state = line.state or got.state
+            end = got.end
+            continue
+        if (m := _PLUS.match(text, end)) and (more := _more(text, m.end(), line)):
+            end = more
+            continue
+        return end
+
+
+def take(inside: tuple[list[Read], bool], line: Stated) -> None:
+    reads, each = inside
+    times = line.found[0][0].value if each and line.found else None
+    for read in reads:
+        amount = read.amount if times is None else replace(read.amount.scaled(times), text=read.amount.text)
+        line.add(amount, read.start, read.end)
+
+
+def _more(text: str, pos: int, line: Stated) -> int | None:
+    """``1 cup (200 g) plus 2 tbsp (25 g)``: adds statement to statement where the kinds fit."""
+    extra = Stated()
+    end = read_head(text, pos, extra)
+    if not extra.found:
+        return None
+    old, new = line.found, extra.found
+    summed: list[tuple[Amount, int, int]] = []
+    for amount, start, stop in old:
+        fits = [x for x, _, _ in new if x.unit.kind == amount.unit.kind and x.unit.kind in ("mass", "volume")]
+        if not fits:
+            continue
+        joined = read_amount(f"{amount.text} + {fits[0].text}")
+        if joined is None:
+            return None
+        summed.append((joined.amount, start, stop))
+    if not summed:
+        return None
+    line.found = summed
+    return end
