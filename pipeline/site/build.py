@@ -1,0 +1,215 @@
+"""The whole site: put together beside the standing one, complete, then swapped in.
+
+Only what depends on a change is rendered anew: every file has a key in the manifest, a hash of all that it was made
+from. The same sources give the same bytes; no date comes from a clock. Nothing is checked here.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, field
+from functools import cache
+from pathlib import Path
+
+from pipeline.measure.lookup import Table
+from pipeline.recipe.channel import Channel
+from pipeline.recipe.model import Recipe
+from pipeline.site.compose import Composer, FilmFiles
+from pipeline.site.errors import PhotoError, SiteError
+from pipeline.site.files import alone, digest, recover, remove, swap_in
+from pipeline.site.film import film_files
+from pipeline.site.manifest import Shelf, read_manifest, refuse_others, strangers
+from pipeline.site.pages import Material, Pages, in_order
+from pipeline.site.photos import Picture, kept, key_of, place, read_photo
+from pipeline.site.press import render_all
+from pipeline.site.theme import ASSETS, Theme
+
+Progress = Callable[[str, int, int], None]
+_SLUG = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """What a build did. Names are relative to ``out``: ``written`` anew, ``removed`` since the last build;
+    ``kept`` counts files taken over as they were, ``pictures`` those made anew; ``notes`` are sentences for the cook.
+    """
+
+    out: Path
+    recipes: int
+    written: tuple[str, ...]
+    kept: int
+    removed: tuple[str, ...]
+    pictures: int
+    notes: tuple[str, ...] = field(default=())
+
+
+@cache
+def _code() -> str:
+    """A hash of the code and data that pages are made by, so that an upgrade renders everything anew."""
+    top = Path(__file__).parents[1]
+    rooms = (top / "measure", top / "recipe", top / "film", top / "site")
+    paths = sorted(p for room in rooms for p in room.rglob("*") if p.suffix in (".py", ".csv", ".json", ".txt"))
+    return digest(*(p.read_bytes() for p in paths if "_templates" not in p.parts))
+
+
+def _refuse_slugs(recipes: Sequence[Recipe]) -> None:
+    problems: list[str] = []
+    seen: dict[str, Recipe] = {}
+    for recipe in recipes:
+        if not _SLUG.fullmatch(recipe.slug):
+            problems.append(f"{recipe.path}: the slug {recipe.slug!r} cannot name a page; use a-z, 0-9 and hyphens")
+        other = seen.setdefault(recipe.slug, recipe)
+        if other is not recipe:
+            problems.append(f"{recipe.path}: the slug {recipe.slug!r} is that of {other.path}, too; change one of them")
+    if problems:
+        raise SiteError(*problems)
+
+
+def _beside(recipe: Recipe, name: str) -> Path:
+    """A file beside the recipe. Raises PhotoError where the name leads out of its folder."""
+    folder = recipe.folder.resolve()
+    path = (recipe.folder / name).resolve()
+    if not path.is_relative_to(folder):
+        raise PhotoError(recipe.folder / name, "this leads out of the recipe's folder", "put the file into it")
+    return path
+
+
+def _pictures(
+    recipes: Sequence[Recipe], cache_folder: Path, photos: Path, progress: Progress | None
+) -> tuple[list[dict[str, Picture]], list[str], int]:
+    """The pictures of each recipe by the name in its source, a hash of them for each, and how many were made."""
+    wanted = [[str(p.file) for p in (*r.photos, *(s.photo for s in r.steps if s.photo))] for r in recipes]
+    jobs: dict[str, tuple[Path, bytes]] = {}
+    keys: list[dict[str, str]] = []
+    problems: list[str] = []
+    for recipe, names in zip(recipes, wanted, strict=True):
+        mine: dict[str, str] = {}
+        for name in dict.fromkeys(names):
+            try:
+                path = _beside(recipe, name)
+                content = read_photo(path)
+            except PhotoError as error:
+                problems += error.problems
+                continue
+            mine[name] = key_of(content)
+            jobs.setdefault(mine[name], (path, content))
+        keys.append(mine)
+
+    made: dict[str, Picture] = {}
+    new = 0
+
+    def work(job: tuple[str, tuple[Path, bytes]]) -> tuple[str, Picture, bool] | PhotoError:
+        key, (path, content) = job
+        try:
+            picture, folder, fresh = kept(cache_folder, path, content, key)
+        except PhotoError as error:
+            return error
+        place(picture, folder, photos)
+        return key, picture, fresh
+
+    # Pillow lets go of the interpreter while it scales and packs, so threads are enough here.
+    with ThreadPoolExecutor(max_workers=os.cpu_count() or 1) as pool:
+        for done, result in enumerate(pool.map(work, jobs.items()), 1):
+            if isinstance(result, PhotoError):
+                problems += result.problems
+                continue
+            made[result[0]] = result[1]
+            new += result[2]
+            if progress:
+                progress("pictures", done, len(jobs))
+    if problems:
+        raise SiteError(*problems)
+    for old in cache_folder.glob("*"):
+        if old.name not in made:
+            remove(old)
+    return (
+        [{name: made[key] for name, key in mine.items()} for mine in keys],
+        [digest(*(f"{name}={key}" for name, key in mine.items())) for mine in keys],
+        new,
+    )
+
+
+def table_key(table: Table) -> str:
+    """A hash of every row: a change of one weight may change any page."""
+    return digest(*(repr(row) for row in table.rows()))
+
+
+def build(
+    recipes: Sequence[Recipe],
+    channel: Channel,
+    table: Table,
+    out: Path,
+    templates: Path | None = None,
+    progress: Progress | None = None,
+) -> Report:
+    """Build the site of all recipes that are no drafts, and swap it in at ``out``.
+
+    ``templates`` is the folder's own templates folder, whose files stand in front of the shipped ones.
+    ``progress(what, done, total)`` is told how far it is. Work in progress, a lock and the cache of pictures stand
+    in a dot-folder beside ``out``. Raises SiteError (PhotoError, BadTemplateError) with every problem; what stood at
+    ``out`` then still stands.
+    """
+    out = Path(os.path.realpath(out))
+    work = out.parent / f".{out.name}.levelcup"
+    fresh, old = work / "new", work / "old"
+    shown = in_order(recipes)
+    _refuse_slugs(shown)
+    try:
+        with alone(work):
+            recover(out, fresh, old)
+            refuse_others(out)
+            fresh.mkdir(parents=True)
+            report = _build(shown, channel, table, out, fresh, work, Theme(templates), progress)
+            swap_in(fresh, out, old)
+            return report
+    except OSError as error:
+        where = error.filename or out
+        raise SiteError(f"{where}: {error.strerror or error}; the last site stands as it was") from None
+
+
+def _build(
+    shown: list[Recipe],
+    channel: Channel,
+    table: Table,
+    out: Path,
+    fresh: Path,
+    work: Path,
+    theme: Theme,
+    progress: Progress | None,
+) -> Report:
+    before = read_manifest(out)
+    shelf = Shelf(fresh, out, before)
+    notes: list[str] = []
+    pictures, picture_keys, made = _pictures(shown, work / "pictures", fresh / "photos", progress)
+    for path in sorted((fresh / "photos").glob("*")):
+        name = f"photos/{path.name}"
+        if name in before.files:
+            shelf.now.files[name] = before.files[name]
+            shelf.kept += 1
+        else:
+            shelf.note(name, "", digest(path.read_bytes()))
+
+    materials: list[Material] = []
+    for recipe, mine, mine_key in zip(shown, pictures, picture_keys, strict=True):
+        film = film_files(recipe, shelf, notes)
+        key = digest(recipe.source, recipe.slug, mine_key, repr(film))
+        materials.append(Material(recipe, mine, film, key))
+
+    for name, path in theme.assets().items():
+        shelf.put(f"{ASSETS}/{name}", path.read_bytes())
+
+    ground = digest(_code(), repr(channel), table_key(table))
+    pages = Pages(theme, Composer(channel, table), materials, ground).all()
+    due = [page for page in pages if not shelf.reuse(page.path, page.key)]
+    render_all(due, shelf, progress)
+
+    mine_and_theirs = strangers(out, before)
+    shelf.carry(mine_and_theirs)
+    removed = shelf.finish()
+    return Report(out, len(shown), tuple(sorted(shelf.written)), shelf.kept, removed, made, tuple(notes))
+
+
+__all__ = ["FilmFiles", "PhotoError", "Report", "SiteError", "build"]

@@ -1,0 +1,284 @@
+"""From a recipe to what its page says: the one place where the site asks the measures for words."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from html import escape
+from typing import Literal
+
+from markupsafe import Markup
+
+from pipeline.measure.duration import iso_duration, say_time
+from pipeline.measure.heat import Duration
+from pipeline.measure.lookup import Table
+from pipeline.recipe.channel import Channel
+from pipeline.recipe.model import (
+    ComponentUse,
+    HeatMark,
+    IngredientLine,
+    Photo,
+    Piece,
+    Prose,
+    Recipe,
+    Step,
+    TimeMark,
+    Use,
+)
+from pipeline.site.cautions import cautions
+from pipeline.site.figures import Figures, figures, row_of, use_amounts
+from pipeline.site.moments import at_second, clock
+from pipeline.site.photos import Picture
+from pipeline.site.prose import block, inline, plain, safe_link, with_marks
+from pipeline.site.structured import recipe_data
+from pipeline.site.view import (
+    CardView,
+    ComponentView,
+    FilmView,
+    IngredientView,
+    MomentView,
+    PictureView,
+    RecipeView,
+    StepView,
+    TimeView,
+)
+from pipeline.site.warmth import heat_words, is_oven_here
+
+TONES = 6
+CUP_WORDS = {
+    "us": "US cups and spoons (1 cup is 237 ml)",
+    "us-label": "US label cups and spoons (1 cup is 240 ml)",
+    "metric": "metric cups and spoons (1 cup is 250 ml, 1 tbsp 15 ml)",
+    "australian": "Australian cups and spoons (1 cup is 250 ml, 1 tbsp 20 ml)",
+    "imperial": "imperial cups and spoons (1 cup is 284 ml)",
+}
+_TIME_LABELS: tuple[tuple[Literal["prep", "cook", "rest", "total"], str], ...] = (
+    ("prep", "Hands on"), ("cook", "On the heat"), ("rest", "Waiting"), ("total", "All in all")
+)  # fmt: skip
+_MONTHS = (
+    "January", "February", "March", "April", "May", "June",
+    "July", "August", "September", "October", "November", "December",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class FilmFiles:
+    """The film's own files in the site, relative to its top, or ""."""
+
+    source: str = ""
+    kind: str = ""
+    track: str = ""
+
+
+NO_FILM = FilmFiles()
+
+
+def _prose(pieces: Sequence[Piece]) -> str:
+    """The words between the marks."""
+    return "".join(str(p.text) for p in pieces if isinstance(p, Prose))
+
+
+def _date_words(day: date | None) -> str:
+    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}" if day else ""
+
+
+def _iso(duration: Duration) -> str:
+    return str(iso_duration(duration.high))
+
+
+def _picture(photo: Photo | None, pictures: Mapping[str, Picture]) -> PictureView | None:
+    if photo is None or str(photo.file) not in pictures:
+        return None
+    return PictureView(pictures[str(photo.file)], photo.alt, photo.caption)
+
+
+@dataclass(frozen=True, slots=True)
+class Composer:
+    """Composes the views of one channel's recipes."""
+
+    channel: Channel
+    table: Table
+
+    @property
+    def weight_first(self) -> bool:
+        return self.channel.lead == "weight"
+
+    def _figures(self, recipe: Recipe, use: Use) -> Figures:
+        if use.component is None or use.line is None:
+            return figures(use.amounts, None, "", self.channel.cup)
+        line = recipe.components[use.component].ingredients[use.line]
+        amounts = use_amounts(recipe, use, self.table, self.channel.cup)
+        return figures(amounts, row_of(line, self.table), line.size, self.channel.cup, str(line.name))
+
+    def _ingredient(self, line: IngredientLine) -> IngredientView:
+        shown = figures(line.amounts, row_of(line, self.table), line.size, self.channel.cup, str(line.name))
+        words = shown.words(self.weight_first)
+        brief = f"{words} {line.name}".strip()
+        tail = [line.note] if line.note else []
+        for flag, word in ((line.optional, "optional"), (line.divided, "divided"), (line.to_taste, "to taste")):
+            if flag and word not in line.note.lower() and not (word == "to taste" and line.amounts):
+                tail.append(word)
+        return IngredientView(
+            name=str(line.name),
+            note=", ".join(tail),
+            scale=shown.scale,
+            cup=shown.cup,
+            optional=line.optional,
+            divided=line.divided,
+            to_taste=line.to_taste and not line.amounts,
+            plain=", ".join([brief, *tail]),
+            brief=brief,
+        )
+
+    def components(self, recipe: Recipe) -> tuple[ComponentView, ...]:
+        several = len(recipe.components) > 1
+        return tuple(
+            ComponentView(
+                key=c.key,
+                title=c.title or (c.key.replace("-", " ").replace("_", " ").capitalize() if several else ""),
+                label=(c.key or c.title).replace("-", " ").replace("_", " ").capitalize() if several else "",
+                tone=i % TONES + 1,
+                rows=tuple(self._ingredient(line) for line in c.ingredients),
+            )
+            for i, c in enumerate(recipe.components)
+        )
+
+    # -- steps ---------------------------------------------------------------------------------------------------
+
+    def _mark(self, recipe: Recipe, step: Step, at: int) -> tuple[str, str]:
+        """The mark at index ``at`` of a step's pieces: (HTML, plain text)."""
+        piece = step.pieces[at]
+        if isinstance(piece, Use):
+            previous = step.pieces[at - 1] if at else None
+            return self._use(recipe, piece, str(previous.text) if isinstance(previous, Prose) else "")
+        if isinstance(piece, ComponentUse):
+            part = recipe.components[piece.component]
+            name = (part.key or part.title).replace("-", " ").replace("_", " ")
+            return f'<span class="whole tone-{piece.component % TONES + 1}">{escape(name)}</span>', name
+        if isinstance(piece, HeatMark):
+            before, after = _prose(step.pieces[:at]), _prose(step.pieces[at:])
+            words = heat_words(piece.heats, self.channel, is_oven_here(piece.heats, before, after))
+            both = " / ".join(f"<b>{escape(w)}</b>" for w in words)
+            return f'<span class="heat">{both}</span>', " / ".join(words)
+        if isinstance(piece, TimeMark):
+            typed = str(piece.whole).strip("{} ")
+            return f'<time datetime="{_iso(piece.times[0])}">{escape(typed)}</time>', typed
+        raise TypeError(f"not a mark: {piece!r}")
+
+    def _use(self, recipe: Recipe, use: Use, before: str) -> tuple[str, str]:
+        """``before`` are the words right before the mark: "the {water: rest}" must not say "the" twice."""
+        said = self._figures(recipe, use).ordered(self.weight_first)
+        html = " or ".join(f"<b>{escape(s.text)}</b>" for s in said)
+        words = " or ".join(s.text for s in said)
+        name = str(use.name)
+        if not use.rest:
+            return (
+                f'<span class="use">{f"<i>{html}</i> " if html else ""}{escape(name)}</span>',
+                f"{words} {name}".strip(),
+            )
+        lead = "the rest of the "
+        if re.search(r"\b(?:remaining|leftover|rest of (?:the|your))\s*$", before, re.IGNORECASE):
+            lead = ""
+        elif re.search(r"\bthe\s*$", before, re.IGNORECASE):
+            lead = "rest of the "
+        return (
+            f'<span class="use">{lead}{escape(name)}{f" (<i>{html}</i>)" if html else ""}</span>',
+            f"{lead}{name}{f' ({words})' if words else ''}",
+        )
+
+    def _step(
+        self,
+        recipe: Recipe,
+        index: int,
+        parts: tuple[ComponentView, ...],
+        film: FilmView | None,
+        pictures: Mapping[str, Picture],
+    ) -> StepView:
+        step = recipe.steps[index]
+        pieces: list[str | tuple[str, str]] = [
+            str(p.text) if isinstance(p, Prose) else self._mark(recipe, step, i) for i, p in enumerate(step.pieces)
+        ]
+        body = with_marks(pieces)
+        part = parts[step.component]
+        moment = None
+        if step.at is not None:
+            second = step.at // 1000
+            href = ""
+            if film is not None:
+                href = at_second(film.href, second) if film.href else f"../{film.source}#t={second}"
+            moment = MomentView(clock(step.at), second, href)
+        return StepView(
+            number=index + 1,
+            title=step.title,
+            body=Markup(body),
+            plain=plain(body),
+            tone=part.tone,
+            label=part.label,
+            starts=index == 0 or recipe.steps[index - 1].component != step.component,
+            moment=moment,
+            photo=_picture(step.photo, pictures),
+        )
+
+    # -- the whole -----------------------------------------------------------------------------------------------
+
+    def film(self, recipe: Recipe, files: FilmFiles) -> FilmView | None:
+        video = recipe.video
+        if video is None:
+            return None
+        address = str(video.address or "").strip()
+        if not (address.lower().startswith(("https://", "http://")) and safe_link(address)):
+            address = ""
+        if not address and not files.source:
+            return None
+        length = clock(video.length) if video.length is not None else ""
+        title = video.title or str(recipe.title)
+        return FilmView(title, address, "" if address else files.source, files.kind, files.track, length)
+
+    def card(self, recipe: Recipe, pictures: Mapping[str, Picture]) -> CardView:
+        total = recipe.times.get("total")
+        names = " ".join(str(line.name) for c in recipe.components for line in c.ingredients)
+        summary = plain(inline(recipe.summary))
+        words = " ".join([str(recipe.title), summary, *recipe.keywords, *recipe.category, *recipe.cuisine, names])
+        return CardView(
+            slug=recipe.slug,
+            title=str(recipe.title),
+            summary=summary,
+            date_iso=recipe.published.isoformat() if recipe.published else "",
+            date_words=_date_words(recipe.published),
+            category=recipe.category,
+            cuisine=recipe.cuisine,
+            keywords=recipe.keywords,
+            total=say_time(total) if total else "",
+            minutes=-(-total.high // 60) if total else 0,
+            find=re.sub(r"\s+", " ", words.lower()),
+            photo=_picture(recipe.photos[0] if recipe.photos else None, pictures),
+        )
+
+    def recipe(self, recipe: Recipe, pictures: Mapping[str, Picture], files: FilmFiles = NO_FILM) -> RecipeView:
+        parts = self.components(recipe)
+        film = self.film(recipe, files)
+        view = RecipeView(
+            card=self.card(recipe, pictures),
+            summary=Markup(inline(recipe.summary)),
+            yields=str(recipe.yield_.text) if recipe.yield_ else "",
+            times=tuple(
+                TimeView(label, say_time(recipe.times[name]), _iso(recipe.times[name]))
+                for name, label in _TIME_LABELS
+                if name in recipe.times
+            ),
+            photos=tuple(p for p in (_picture(photo, pictures) for photo in recipe.photos) if p),
+            components=parts,
+            steps=tuple(self._step(recipe, i, parts, film, pictures) for i in range(len(recipe.steps))),
+            equipment=recipe.equipment,
+            notes=tuple(Markup(block(note)) for note in recipe.notes),
+            substitutions=tuple((s.ingredient, Markup(block(s.text))) for s in recipe.substitutions),
+            cautions=cautions(recipe),
+            film=film,
+            derived=any(s.derived for c in parts for row in c.rows for s in (*row.scale, *row.cup)),
+            weight_first=self.weight_first,
+            cup_words=CUP_WORDS[self.channel.cup],
+            data=Markup(""),
+        )
+        return recipe_data(recipe, view, self.channel)

@@ -1,0 +1,121 @@
+"""The numbers of a recipe as words: amounts in both measures, what is left of an ingredient, heats, times."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from pipeline.measure.amount import Amount
+from pipeline.measure.both import both
+from pipeline.measure.ingredients import Row
+from pipeline.measure.lookup import Table
+from pipeline.measure.units import Standard, factor
+from pipeline.recipe.model import IngredientLine, Recipe, Use
+from pipeline.site.view import Said
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """An amount in both measures. ``scale`` is what a scale reads; ``cup`` what is counted or measured."""
+
+    scale: tuple[Said, ...] = ()
+    cup: tuple[Said, ...] = ()
+    counted: bool = False
+
+    def ordered(self, weight_first: bool) -> tuple[Said, ...]:
+        """For a line of text: a count ("1 can") comes first whatever leads, as people say it."""
+        if self.counted:
+            return (*self.cup, *self.scale)
+        return (*self.scale, *self.cup) if weight_first else (*self.cup, *self.scale)
+
+    def words(self, weight_first: bool) -> str:
+        """ "650 g (2¾ cups)", "2 large (100 g)", "" where nothing is stated."""
+        first, *rest = [said.text for said in self.ordered(weight_first)] or [""]
+        return f"{first} ({', '.join(rest)})" if rest else first
+
+
+def row_of(line: IngredientLine, table: Table) -> Row | None:
+    """The table's row for a line's words: with its note first, since "melted" can change what a cup holds."""
+    match = table.find(f"{line.name}, {line.note}" if line.note else str(line.name))
+    return match.row if match else None
+
+
+def figures(amounts: Sequence[Amount], row: Row | None, size: str, standard: Standard, name: str = "") -> Figures:
+    """What the two columns print for these statements of the ingredient ``name``."""
+    if not amounts:
+        return Figures()
+    dual = both(amounts, row, size, standard)
+    scale = (Said(dual.weight.text, dual.weight.derived),) if dual.weight else ()
+    volume = (Said(dual.volume.text, dual.volume.derived),) if dual.volume else ()
+    if dual.count is None:
+        return Figures(scale, volume)
+    if size == "fruit":  # "juice of 1 lemon": the fruit is where it comes from, not how it is measured
+        fruit = name.rpartition(" ")[0]
+        fruits = next((a.high for a in amounts if a.unit.kind == "count"), Fraction(1))
+        source = Said(f"from {dual.count.text} {fruit}{'s' if fruit and fruits > 1 else ''}".strip())
+        return Figures(scale, (*volume, source))
+    # A counted thing is measured by counting; worked-out cups would only be a third number to read.
+    return Figures(scale, (Said(dual.count.text), *(v for v in volume if not v.derived)), True)
+
+
+def _in_kind(amounts: Iterable[Amount], like: Amount, row: Row | None, standard: Standard) -> Fraction | None:
+    """The statement in the unit of ``like``: as stated, else over the row's typical density; None if neither."""
+    kind = like.unit.kind
+    for amount in amounts:
+        if kind == "count":
+            if amount.unit.name == like.unit.name:
+                return amount.value
+        elif amount.unit.kind == kind:
+            return amount.value * factor(amount.unit, standard) / factor(like.unit, standard)
+    density = row.density() if row else None
+    if density is None or kind == "count":
+        return None
+    for amount in amounts:
+        if kind == "mass" and amount.unit.kind == "volume":
+            return amount.value * factor(amount.unit, standard) * density.typical / factor(like.unit, standard)
+        if kind == "volume" and amount.unit.kind == "mass":
+            return amount.value * factor(amount.unit, standard) / density.typical / factor(like.unit, standard)
+    return None
+
+
+def rest_of(
+    total: Sequence[Amount], parts: Sequence[Sequence[Amount]], row: Row | None, standard: Standard
+) -> tuple[Amount, ...]:
+    """What is left of ``total`` after ``parts``, in each of the total's own units; () where it cannot be told.
+
+    A range leaves a range: 1 of "2-3 tbsp" leaves 1 to 2.
+    """
+    left: list[Amount] = []
+    for amount in total:
+        gone = [_in_kind(part, amount, row, standard) for part in parts]
+        taken = sum((g for g in gone if g is not None), Fraction(0))
+        if None in gone or amount.high <= taken:
+            continue
+        left.append(replace(amount, low=max(amount.low - taken, Fraction(0)), high=amount.high - taken, text=""))
+    return tuple(left)
+
+
+def uses_before(recipe: Recipe, component: int, line: int) -> list[list[Use]]:
+    """For each step, the uses of one ingredient line in it, in order."""
+    return [
+        [p for p in step.pieces if isinstance(p, Use) and (p.component, p.line) == (component, line)]
+        for step in recipe.steps
+    ]
+
+
+def use_amounts(recipe: Recipe, use: Use, table: Table, standard: Standard) -> tuple[Amount, ...]:
+    """The amount that a mark in a step stands for: the part said, the rest, or the whole line's."""
+    if use.component is None or use.line is None:
+        return use.amounts
+    line = recipe.components[use.component].ingredients[use.line]
+    if not use.rest:
+        return use.amounts or line.amounts
+    parts: list[tuple[Amount, ...]] = []
+    for uses in uses_before(recipe, use.component, use.line):
+        for other in uses:
+            if other is use:
+                return rest_of(line.amounts, parts, row_of(line, table), standard)
+            if other.amounts:
+                parts.append(other.amounts)
+    return ()

@@ -1,0 +1,114 @@
+"""Templates: the shipped ones, and a folder's own in front of them, file by file."""
+
+from __future__ import annotations
+
+import traceback
+from dataclasses import dataclass, field
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from pipeline.site.errors import BadTemplateError
+from pipeline.site.files import digest
+
+if TYPE_CHECKING:
+    from jinja2 import Environment, Template
+
+ASSETS = "assets"
+
+
+def shipped_templates() -> Path:
+    """The folder of the templates that come along: inside the wheel, or top-level in a checkout."""
+    packed = Path(__file__).parent / "_templates"
+    return packed if packed.is_dir() else Path(__file__).parents[2] / "templates"
+
+
+def _is_text(name: str | None) -> bool:
+    """Plain-text templates (the post) are not escaped: an ``&amp;`` would be read out as such. All others are."""
+    return name is not None and ".txt" in Path(name).suffixes
+
+
+@dataclass
+class Theme:
+    """The templates of one run. ``own`` is the folder's own ``templates/``, or None."""
+
+    own: Path | None
+    _digests: dict[str, str] = field(default_factory=dict)
+
+    @property
+    def folders(self) -> tuple[Path, ...]:
+        shipped = shipped_templates()
+        own = self.own.resolve() if self.own else None
+        return (own, shipped) if own and own.is_dir() and own != shipped.resolve() else (shipped,)
+
+    @cached_property
+    def environment(self) -> Environment:
+        from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+        return Environment(
+            loader=FileSystemLoader([str(f) for f in self.folders]),  # looks in one folder after the other
+            autoescape=lambda name: not _is_text(name),
+            undefined=StrictUndefined,
+            trim_blocks=True,
+            lstrip_blocks=True,
+            keep_trailing_newline=True,
+            auto_reload=False,
+        )
+
+    def _template(self, name: str) -> Template:
+        from jinja2 import TemplateError
+
+        try:
+            return self.environment.get_template(name)
+        except TemplateError as error:
+            raise _problem(name, error) from None
+
+    def render(self, name: str, context: dict[str, Any]) -> str:
+        """The template with its context. Raises BadTemplateError, which names the template and the line."""
+        template = self._template(name)
+        try:
+            return template.render(context)
+        except Exception as error:  # her template may raise anything; it is the template that needs mending
+            raise _problem(name, error) from error
+
+    def digest(self, name: str) -> str:
+        """A hash of a template and of all that it includes, extends or imports."""
+        known = self._digests.get(name)
+        if known is None:
+            from jinja2 import TemplateError, meta
+
+            self._digests[name] = ""  # a template that includes itself ends here
+            loader = self.environment.loader
+            assert loader is not None
+            try:
+                source, _, _ = loader.get_source(self.environment, name)
+                found = meta.find_referenced_templates(self.environment.parse(source, name))
+            except (TemplateError, UnicodeDecodeError) as error:
+                raise _problem(name, error) from None
+            parts = [self.digest(other) for other in found if other]
+            known = self._digests[name] = digest(source, *parts)
+        return known
+
+    def assets(self) -> dict[str, Path]:
+        """What is copied as it stands: name below ``assets/`` → file; the folder's own in front."""
+        found: dict[str, Path] = {}
+        for folder in reversed(self.folders):
+            root = folder / ASSETS
+            for path in sorted(root.rglob("*")):
+                if path.is_file() and not any(part.startswith(".") for part in path.relative_to(root).parts):
+                    found[path.relative_to(root).as_posix()] = path
+        return dict(sorted(found.items()))
+
+
+def _problem(name: str, error: Exception) -> BadTemplateError:
+    """The template's name and line out of Jinja's exception or its traceback."""
+    from jinja2 import TemplateNotFound, TemplateSyntaxError
+
+    if isinstance(error, TemplateSyntaxError):
+        return BadTemplateError(error.name or name, error.lineno, error.message or "this cannot be read")
+    if isinstance(error, TemplateNotFound):
+        return BadTemplateError(name, 0, f"there is no template {error.name}")
+    frames = [f for f in traceback.extract_tb(error.__traceback__) if f.filename.endswith(".j2")]
+    if frames:
+        return BadTemplateError(Path(frames[-1].filename).name, frames[-1].lineno or 0, str(error))
+    return BadTemplateError(name, 0, str(error))

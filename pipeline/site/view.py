@@ -1,0 +1,181 @@
+"""What the templates see: frozen values with every word and number ready to print.
+
+Templates loop and choose; nothing is converted, rounded or compared in one. ``*_html`` fields and :class:`Markup`
+are safe HTML of our own making; every other string is plain text that the template escapes.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from pipeline.site.photos import Picture
+
+
+@dataclass(frozen=True, slots=True)
+class ChannelView:
+    """The channel on every page. ``root`` is its address with a slash at the end, or ""."""
+
+    name: str
+    tagline: str
+    author: str
+    root: str
+    language: str
+    footer: str
+    paper: str
+    lead: str
+
+
+@dataclass(frozen=True, slots=True)
+class PageView:
+    """One page: ``up`` leads from it to the site's top ("" or "../"), ``canonical`` is its full address or ""."""
+
+    title: str
+    description: str
+    up: str
+    canonical: str
+    kind: str
+
+
+@dataclass(frozen=True, slots=True)
+class PictureView:
+    picture: Picture
+    alt: str
+    caption: str = ""
+
+    def jpegs(self, base: str) -> str:
+        """The ``srcset`` of the JPEGs; ``base`` leads to the photos' folder."""
+        return ", ".join(f"{base}{jpeg} {width}w" for width, jpeg, _ in self.picture.files)
+
+    def webps(self, base: str) -> str:
+        return ", ".join(f"{base}{webp} {width}w" for width, _, webp in self.picture.files)
+
+    @property
+    def small(self) -> str:
+        return self.picture.files[0][1]
+
+    @property
+    def large(self) -> str:
+        return self.picture.files[-1][1]
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """One measure as printed; ``derived`` where it was worked out from the other one."""
+
+    text: str
+    derived: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class IngredientView:
+    """A row of the list. ``scale`` is what a scale reads; ``cup`` what is measured or counted, one line each."""
+
+    name: str
+    note: str
+    scale: tuple[Said, ...]
+    cup: tuple[Said, ...]
+    optional: bool
+    divided: bool
+    to_taste: bool
+    plain: str
+    brief: str
+
+
+@dataclass(frozen=True, slots=True)
+class ComponentView:
+    """``label`` is the short name on its steps, ``tone`` its colour (1 to 6), ``title`` above its list."""
+
+    key: str
+    title: str
+    label: str
+    tone: int
+    rows: tuple[IngredientView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MomentView:
+    """A moment of the film: ``clock`` as shown ("1:05"), ``second`` in whole seconds, ``href`` where it plays or ""."""
+
+    clock: str
+    second: int
+    href: str
+
+
+@dataclass(frozen=True, slots=True)
+class StepView:
+    """``number`` counts from 1 over the whole recipe; ``starts`` is true where another component takes over."""
+
+    number: int
+    title: str
+    body: Markup
+    plain: str
+    tone: int
+    label: str
+    starts: bool
+    moment: MomentView | None
+    photo: PictureView | None
+
+
+@dataclass(frozen=True, slots=True)
+class TimeView:
+    label: str
+    words: str
+    iso: str
+
+
+@dataclass(frozen=True, slots=True)
+class FilmView:
+    """``href`` plays the film elsewhere; ``source`` is its file in the site, ``track`` its captions there; or ""."""
+
+    title: str
+    href: str
+    source: str
+    kind: str
+    track: str
+    length: str
+
+
+@dataclass(frozen=True, slots=True)
+class CautionView:
+    text: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class CardView:
+    """A recipe in a list: home, archive and feed. ``find`` holds its words in lower case for the search."""
+
+    slug: str
+    title: str
+    summary: str
+    date_iso: str
+    date_words: str
+    category: tuple[str, ...]
+    cuisine: tuple[str, ...]
+    keywords: tuple[str, ...]
+    total: str
+    minutes: int
+    find: str
+    photo: PictureView | None
+
+
+@dataclass(frozen=True, slots=True)
+class RecipeView:
+    card: CardView
+    summary: Markup
+    yields: str
+    times: tuple[TimeView, ...]
+    photos: tuple[PictureView, ...]
+    components: tuple[ComponentView, ...]
+    steps: tuple[StepView, ...]
+    equipment: tuple[str, ...]
+    notes: tuple[Markup, ...]
+    substitutions: tuple[tuple[str, Markup], ...]
+    cautions: tuple[CautionView, ...]
+    film: FilmView | None
+    derived: bool
+    weight_first: bool
+    cup_words: str
+    data: Markup
