@@ -123,8 +123,8 @@ class _Reader:
         if self.take(_NIGHT):
             low, high = OVERNIGHT
             return _Span(Fraction(low), Fraction(high), Fraction(SECONDS["h"], 2), about=True)
-        if m := self.take(_ISO):
-            return _told([(Number(v, v), u) for u, v in _groups(m)])
+        if (m := self.take(_ISO)) and (told := _groups(m)):
+            return _told([(Number(v, v), u) for u, v in told])
         if m := self.take(_CLOCK):
             unit = self._unit()
             if unit not in ("h", "min"):

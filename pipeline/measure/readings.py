@@ -48,8 +48,8 @@ def say_ml(ml: Fraction) -> Reading:
 
 
 def say_ounces(g: Fraction) -> Reading:
-    """Grams as avoirdupois ounces, to a quarter (to 0.01 oz below a quarter), from 16 oz on with pounds: "8 oz",
-    "1 lb 2½ oz". Raises ValueError for a negative weight."""
+    """Grams as avoirdupois ounces, to a quarter (an eighth below 4 oz, 0.01 below a half), from 16 oz on with
+    pounds: "8 oz", "1 lb 2½ oz". Raises ValueError for a negative weight."""
     ounce = factor(unit("ounce"))
     ounces = _read(g / ounce, "ounces")
     pounds, rest = divmod(ounces, 16)
