@@ -66,6 +66,8 @@ def _single(text: str, pos: int, words: bool) -> tuple[Fraction, int, int] | Non
             return value, -1, end
         return None
     end = m.end()
+    if end - pos > 40:  # no cook's number; int() refuses thousands of digits
+        return None
     if m["glyph1"]:
         return int(m["w1"]) + GLYPHS[m["glyph1"]], -1, end
     if m["d2"]:
