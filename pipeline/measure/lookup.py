@@ -8,6 +8,7 @@ the ingredient is unknown: "coconut milk" is not milk with something in front.
 from __future__ import annotations
 
 import csv
+import json
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
@@ -24,9 +25,11 @@ from pipeline.measure.phrase import (
     tokens,
     vocabulary,
 )
-from pipeline.measure.rows import read_row, split
+from pipeline.measure.rows import read_row
 
 _FILE = "ingredients.csv"
+# The most words that a name may have; more are not looked for.
+_LONGEST = 8
 _SCORE: dict[How, float] = {"name": 1.0, "alias": 1.0, "inside": 0.95, "spelling": 0.9}
 # Shortest word that may be a misspelling of another, and from where on two wrong letters are forgiven.
 _MIN_LETTERS, _TWO_WRONG = 5, 8
@@ -44,47 +47,36 @@ class _Entry:
     row: Row | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class _Found:
-    """A name seen in a phrase: its group, the row that the alias itself points at (or None), and the words used."""
-
-    group: int
-    entry: int | None
-    length: int
-    how: How
-    states: tuple[Tokens, ...]
+_Hit = tuple[int, int | None]
 
 
 class Table:
     """The ingredient table. Immutable: :meth:`with_rows` gives another one."""
 
-    def __init__(self, entries: Iterable[_Entry]) -> None:
+    def __init__(self, entries: Iterable[_Entry], index: dict[str, _Hit] | None = None) -> None:
+        """``index``: what :meth:`index` of the same entries gives, where it is at hand already."""
         self._entries: list[_Entry] = list(entries)
         self._groups: list[list[int]] = []
         self._group_of: dict[str, int] = {}
-        self._index: dict[Tokens, tuple[int, int | None]] = {}
-        self._names: set[Tokens] = set()
         self._built: dict[int, Row] = {}
-        self._longest = 1
         for number, entry in enumerate(self._entries):
-            self._add(number, entry)
+            group = self._group_of.setdefault(entry.name, len(self._groups))
+            if group == len(self._groups):
+                self._groups.append([])
+            self._groups[group].append(number)
+        self._index = self.index() if index is None else index
 
-    def _add(self, number: int, entry: _Entry) -> None:
-        group = self._group_of.get(entry.name)
-        first = group is None
-        if group is None:
-            group = len(self._groups)
-            self._group_of[entry.name] = group
-            self._groups.append([])
-            key = tokens(entry.name)
-            self._index[key] = (group, None)
-            self._names.add(key)
-            self._longest = max(self._longest, len(key))
-        self._groups[group].append(number)
-        for alias in entry.aliases:
-            key = tokens(alias)
-            self._index[key] = (group, None if first else number)
-            self._longest = max(self._longest, len(key))
+    def index(self) -> dict[str, _Hit]:
+        """Every name and alias in its one form (singular, one spelling), and the group it leads to; with the row's
+        number where the alias is that of a state ("almond meal")."""
+        index: dict[str, _Hit] = {}
+        for group, numbers in enumerate(self._groups):
+            index[_key(tokens(self._entries[numbers[0]].name))] = (group, None)
+        for group, numbers in enumerate(self._groups):
+            for number in numbers:
+                for alias in self._entries[number].aliases:
+                    index[_key(tokens(alias))] = (group, None if number == numbers[0] else number)
+        return index
 
     def __len__(self) -> int:
         return len(self._entries)
@@ -139,7 +131,7 @@ class Table:
         head = " ".join(take_apart(words).head)
         if not head:
             return ()
-        choices = {" ".join(key): self._entries[self._groups[group][0]].name for key, (group, _) in self._index.items()}
+        choices = {key: self._entries[self._groups[group][0]].name for key, (group, _) in self._index.items()}
         result: list[str] = []
         for choice, _score, _ in process.extract(head, list(choices), scorer=fuzz.WRatio, limit=n * 4, score_cutoff=60):
             name = choices[choice]
@@ -163,6 +155,10 @@ class Table:
     def _search(self, phrase: Phrase) -> Match | None:
         """A phrase whose words are spelt as the table spells them."""
         head = phrase.head
+        if phrase.whole != head:  # "tuna in olive oil", where the table has it so
+            found = self._match(phrase.whole, phrase.tails)
+            if found is not None:
+                return found
         if phrase.other:  # "almond or oat milk": the first shares the last words of the second
             for start in range(1, len(phrase.other)):
                 found = self._match(head + phrase.other[start:], ())
@@ -182,8 +178,8 @@ class Table:
 
     def _match(self, head: Tokens, tails: tuple[Tokens, ...]) -> Match | None:
         for candidate in (head, *_turned(head)):
-            for start, stop in _spans(len(candidate), self._longest):
-                hit = self._index.get(candidate[start:stop])
+            for start, stop in _spans(len(candidate)):
+                hit = self._index.get(_key(candidate[start:stop]))
                 if hit is None:
                     continue
                 match = self._explain(candidate, start, stop, hit, tails)
@@ -192,7 +188,7 @@ class Table:
         return None
 
     def _explain(
-        self, head: Tokens, start: int, stop: int, hit: tuple[int, int | None], tails: tuple[Tokens, ...]
+        self, head: Tokens, start: int, stop: int, hit: _Hit, tails: tuple[Tokens, ...]
     ) -> Match | None:
         """The match, if every word outside ``head[start:stop]`` is accounted for."""
         group, pointed = hit
@@ -209,9 +205,11 @@ class Table:
         if pieces and not all(any(singular(k) == p[0] for k in row.counts) for p in pieces):
             return None
         name = set(head[start:stop])
-        states = set(row.state.split())
+        states = {row.state, *row.state.split()}
         for word in (*beside, *said):
             if word.kind == "liquid" and row.form != "liquid" and word in beside:
+                return None
+            if word.kind == "cut" and row.form != "solid" and not states & set(word.means):
                 return None
             if word.kind == "strong" and not (states | name) & set(word.means):
                 return None
@@ -219,7 +217,7 @@ class Table:
                 return None
         how: How = "inside"
         if not beside and not pieces:
-            how = "name" if head[start:stop] in self._names else "alias"
+            how = "name" if head[start:stop] == tokens(row.name) else "alias"
         return Match(row, how, _SCORE[how], " ".join(head))
 
     def _choose(self, group: int, pointed: int | None, words: list[Word]) -> int:
@@ -232,16 +230,17 @@ class Table:
         if pointed is not None:
             best_score = 1.5  # an alias that names its state yields only to a stronger word
         for number in self._groups[group]:
-            states = self._entries[number].state.split()
-            if states and all(s in rank for s in states):
-                score = sum(rank[s] for s in states)
+            state = self._entries[number].state
+            parts = [state] if state in rank else state.split()
+            if parts and all(s in rank for s in parts):
+                score = sum(rank[s] for s in parts)
                 if score > best_score:
                     best, best_score = number, score
         return best
 
     def _mend(self, phrase: Phrase) -> tuple[Phrase, float] | None:
         """The phrase with misspelt words of its head put right, and how near they were; None where nothing is."""
-        known = {word for key in self._index for word in key}
+        known = {word for key in self._index for word in key.split()}
         listed = {word for key in vocabulary().words for word in key}
         head: list[str] = []
         worst = 1.0
@@ -264,9 +263,13 @@ def _is_preparation(tail: Tokens) -> bool:
     return tail[0].endswith(("ed", "en", "ly")) or all(w is not None for _, w in split_words(tail))
 
 
-def _spans(n: int, longest: int) -> Iterator[tuple[int, int]]:
+def _key(words: Tokens) -> str:
+    return " ".join(words)
+
+
+def _spans(n: int) -> Iterator[tuple[int, int]]:
     """Every stretch of n words, the longest first, from the right: the noun comes last in English."""
-    for size in range(min(n, longest), 0, -1):
+    for size in range(min(n, _LONGEST), 0, -1):
         for start in range(n - size, -1, -1):
             yield start, start + size
 
@@ -306,13 +309,26 @@ def food_words() -> frozenset[str]:
     return frozenset(word for line in text.splitlines() if not line.startswith("#") for word in line.split())
 
 
-@cache
-def load() -> Table:
-    """The table that ships with the program (``data/ingredients.csv``), read once."""
-    text = resources.files("pipeline.measure").joinpath("data", _FILE).read_text(encoding="utf-8")
+def read_table(text: str, place: str, index: dict[str, _Hit] | None = None) -> Table:
+    """The table in a file's text. Raises ValueError where a row breaks the grammar, when the row is first needed."""
     lines = text.splitlines()
     skip = sum(1 for line in lines if line.startswith("#")) + 1
     return Table(
-        _Entry(cells[0], cells[1], split(cells[2]), cells, f"{_FILE}:{number}")
-        for number, cells in enumerate(csv.reader(lines[skip:]), skip + 1)
+        (
+            _Entry(cells[0], cells[1], tuple(cells[2].split(";")) if cells[2] else (), cells, f"{place}:{number}")
+            for number, cells in enumerate(csv.reader(lines[skip:]), skip + 1)
+        ),
+        index,
     )
+
+
+@cache
+def load() -> Table:
+    """The table that ships with the program (``data/ingredients.csv``), read once.
+
+    Its index stands ready in ``data/ingredients-index.json``, because making it takes five times as long as the rest;
+    the script that writes the one writes the other, and a test holds them together.
+    """
+    data = resources.files("pipeline.measure").joinpath("data")
+    index = json.loads(data.joinpath("ingredients-index.json").read_text(encoding="utf-8"))
+    return read_table(data.joinpath(_FILE).read_text(encoding="utf-8"), _FILE, index)

@@ -10,7 +10,7 @@ from functools import cache
 from importlib import resources
 from typing import Literal
 
-Kind = Literal["plain", "liquid", "state", "strong"]
+Kind = Literal["plain", "liquid", "state", "cut", "strong"]
 Tokens = tuple[str, ...]
 
 _TOKEN = re.compile(r"[a-z]+|\d+(?:[.,/]\d+)*%?")
@@ -75,16 +75,26 @@ def plain_text(text: str) -> str:
 
 def tokens(text: str) -> Tokens:
     """The words of a name or phrase, singular, one spelling each."""
-    spellings = vocabulary().spellings
+    if text.isascii() and text.islower() and text.replace(" ", "").isalpha():
+        raw = text.split()  # most of the table: nothing to strip, and the table is read at every start
+    else:
+        raw = _TOKEN.findall(plain_text(text))
+    known = _known_tokens()
     result: list[str] = []
-    for raw in _TOKEN.findall(plain_text(text)):
-        other = spellings.get(raw)
-        if other is not None:
-            result += other
-            continue
-        word = singular(raw)
-        result += spellings.get(word, (word,))
+    for word in raw:
+        result += known.get(word) or known.setdefault(word, _token(word))
     return tuple(result)
+
+
+@cache
+def _known_tokens() -> dict[str, Tokens]:
+    """Words already brought to their one form; the other spellings to begin with."""
+    return dict(vocabulary().spellings)
+
+
+def _token(word: str) -> Tokens:
+    one = singular(word)
+    return vocabulary().spellings.get(one, (one,))
 
 
 @cache
@@ -106,10 +116,12 @@ def vocabulary() -> Vocabulary:
 
 @dataclass(frozen=True, slots=True)
 class Phrase:
-    """``head``: where the name should stand; ``tails``: the preparation after commas and in parentheses;
-    ``other``: what stands after "or" ("almond or oat milk" shares its last words)."""
+    """``head``: where the name should stand; ``whole``: the same before "in", "for" ... cut it short ("tuna in oil");
+    ``tails``: the preparation after commas and in parentheses; ``other``: what stands after "or" ("almond or oat
+    milk" shares its last words)."""
 
     head: Tokens
+    whole: Tokens
     tails: tuple[Tokens, ...]
     other: Tokens
 
@@ -120,37 +132,35 @@ def _says_nothing(words: Tokens) -> bool:
 
 
 def take_apart(text: str) -> Phrase:
-    """A cook's phrase in its parts. Everything from "plus", "for", "with" ... on is left out."""
+    """A cook's phrase in its parts. Everything from "plus", "for", "with" ... on is left out of its segment."""
     segments: list[Tokens] = []
+    whole: Tokens = ()
     other: Tokens = ()
     for piece in _SEGMENT.split(text):
         words = tokens(piece)
         if not words:
             continue
-        if segments and other:
-            break
         kept: list[str] = []
-        ended = False
-        for i, word in enumerate(words):
-            if word == "or":
-                other = words[i + 1 :]
-                ended = True
+        for group, word in split_words(words):
+            if word is None and group[0] == "or":
+                other = words[words.index("or") + 1 :]
                 break
-            if word in _ENDS:
-                ended = True
+            if word is None and group[0] in _ENDS:
                 break
-            kept.append(word)
-        if kept:
-            segments.append(tuple(kept))
-        elif not segments:
-            return Phrase((), (), ())
-        if ended and not segments:
+            kept += group
+        if not segments:
+            whole = words
+        if not kept and not segments:
+            return Phrase((), whole, (), ())
+        segments.append(tuple(kept))
+        if other:
             break
     while len(segments) > 1 and _says_nothing(segments[0]):
         segments[:2] = [segments[0] + segments[1]]
+        whole = segments[0]
     if not segments:
-        return Phrase((), (), ())
-    return Phrase(segments[0], tuple(segments[1:]), other)
+        return Phrase((), (), (), ())
+    return Phrase(segments[0], whole, tuple(s for s in segments[1:] if s), other)
 
 
 def split_words(words: Tokens) -> list[tuple[Tokens, Word | None]]:

@@ -13,6 +13,7 @@ from __future__ import annotations
 import csv
 import importlib.util
 import io
+import json
 import re
 import sys
 from collections.abc import Iterator
@@ -20,12 +21,13 @@ from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
 
+from pipeline.measure.lookup import read_table
 from pipeline.measure.phrase import plain_text, singular
 
 HERE = Path(__file__).parent
 PICKS = HERE / "ingredients-picks.csv"
 DATA = HERE.parents[1] / "pipeline" / "measure" / "data"
-TABLE, WORDS = DATA / "ingredients.csv", DATA / "food-words.txt"
+TABLE, INDEX, WORDS = DATA / "ingredients.csv", DATA / "ingredients-index.json", DATA / "food-words.txt"
 COLUMNS = ("name", "state", "aliases", "low", "typical", "high", "counts", "form", "source", "note")
 
 # How widely cooks fill the same cup: low and high as a share of the typical weight. Common practice, no source;
@@ -87,8 +89,8 @@ def sr28_names() -> dict[str, str]:
 
 
 def say(value: Fraction) -> str:
-    """A figure as the table prints it: at most one decimal from 10 g on, two below."""
-    places = 1 if value >= 10 else 2
+    """A figure as the table prints it: one decimal from 10 g on, two from 1 g on, else four."""
+    places = 1 if value >= 10 else 2 if value >= 1 else 4
     text = f"{float(round(value, places)):.{places}f}"
     return text.rstrip("0").rstrip(".")
 
@@ -126,7 +128,6 @@ def count_weight(text: str, ndb: str, weights: dict[tuple[str, int], Measure]) -
 
 
 def build_row(pick: dict[str, str], weights: dict[tuple[str, int], Measure]) -> list[str]:
-    what = f"{pick['name']}, {pick['state']}"
     ndb, note, typical = "", "", None
     if "#" in pick["cup"]:
         ndb, _, sequence = pick["cup"].partition("#")
@@ -134,7 +135,7 @@ def build_row(pick: dict[str, str], weights: dict[tuple[str, int], Measure]) -> 
             measure = weights[ndb, int(sequence)]
             typical = measure.per_cup()
             if typical is None:
-                raise SystemExit(f"{what}: {measure} is no measure of volume")
+                raise ValueError(f"{measure} is no measure of volume")
             note = str(measure)
     elif pick["cup"]:
         typical = Fraction(pick["cup"])
@@ -146,7 +147,7 @@ def build_row(pick: dict[str, str], weights: dict[tuple[str, int], Measure]) -> 
             a, b = FILLS[pick["fill"]]
             low, high = typical * Fraction(a), typical * Fraction(b)
         if not low <= typical <= high:
-            raise SystemExit(f"{what}: {say(typical)} g is outside {pick['fill']}")
+            raise ValueError(f"{say(typical)} g is outside {pick['fill']}")
     counts, cited, remembered = [], bool(note), typical is not None and not note
     for part in filter(None, (p.strip() for p in pick["counts"].split(";"))):
         word, _, figure = part.partition("=")
@@ -183,8 +184,14 @@ def table_text() -> str:
     out.write(HEAD)
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(COLUMNS)
+    wrong = []
     for pick in picks():
-        writer.writerow(build_row(pick, weights))
+        try:
+            writer.writerow(build_row(pick, weights))
+        except (KeyError, ValueError, TypeError) as error:
+            wrong.append(f"{pick['name']}, {pick['state']}: {error}")
+    if wrong:
+        raise SystemExit("\n".join(wrong))
     return out.getvalue()
 
 
@@ -206,8 +213,20 @@ def words_text() -> str:
     return "\n".join([*lines, line]) + "\n"
 
 
+def index_text(table: str) -> str:
+    """Every name and alias in its one form, with the place it leads to (see ``Table.index``)."""
+    lines = (f"{json.dumps(key)}: {json.dumps(hit)}" for key, hit in read_table(table, TABLE.name).index().items())
+    return "{\n" + ",\n".join(lines) + "\n}\n"
+
+
+def built() -> dict[Path, str]:
+    """The files that the picks and SR28 give."""
+    table = table_text()
+    return {TABLE: table, INDEX: index_text(table), WORDS: words_text()}
+
+
 def main() -> int:
-    texts = {TABLE: table_text(), WORDS: words_text()}
+    texts = built()
     if "--check" in sys.argv:
         stale = [path for path, text in texts.items() if path.read_text(encoding="utf-8") != text]
         for path in stale:
