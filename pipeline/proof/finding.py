@@ -1,17 +1,19 @@
-"""What a check says, and what a check is."""
+"""What a check says, what it sees, and what it is."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
-from typing import Literal
+from dataclasses import dataclass, field
+from typing import Literal, Protocol
 
 from pipeline.film.transcript import Transcript
+from pipeline.measure.ingredients import Match, Row
 from pipeline.recipe.channel import Channel
-from pipeline.recipe.model import Recipe
+from pipeline.recipe.model import IngredientLine, Recipe
 from pipeline.recipe.span import Span
 
 Severity = Literal["error", "warning", "note"]
+SEVERITIES: tuple[Severity, ...] = ("error", "warning", "note")
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,10 +49,51 @@ class Finding:
     at: int | None = None
 
 
+class Rows(Protocol):
+    """What the checks ask of an ingredient table (see ``pipeline.measure.lookup.Table``)."""
+
+    def find(self, words: str) -> Match | None: ...
+
+    def near(self, words: str, n: int = 3) -> tuple[str, ...]: ...
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """All that a check may look at: one recipe, its film's words (None without captions), the settings, the table.
+
+    Look-ups are remembered, because several checks ask for the same ingredient.
+    """
+
+    recipe: Recipe
+    transcript: Transcript | None
+    channel: Channel
+    table: Rows
+    _found: dict[str, Match | None] = field(default_factory=dict, compare=False, repr=False)
+
+    def match(self, words: str) -> Match | None:
+        """The table's match for a cook's words, or None."""
+        if words not in self._found:
+            self._found[words] = self.table.find(words)
+        return self._found[words]
+
+    def row(self, line: IngredientLine) -> Row | None:
+        """The table's row for an ingredient line: in the state its note names, where the table has it so."""
+        found = self.match(f"{line.name}, {line.note}") if line.note else None
+        found = found or self.match(str(line.name))
+        return found.row if found else None
+
+    def line(self, component: int | None, line: int | None) -> IngredientLine | None:
+        """The ingredient line that a step's mark points at, or None where it points at none."""
+        if component is None or line is None:
+            return None
+        return self.recipe.components[component].ingredients[line]
+
+
 @dataclass(frozen=True, slots=True)
 class Check:
     """A check: one small file in ``proof/checks/`` holds one of these, named CHECK.
 
+    ``id`` names the fault. ``question`` is one line that ends in "?"; ``reason`` says why anybody should care.
     ``good`` and ``bad`` are whole recipe sources; the suite runs them and the docs page shows them.
     """
 
@@ -59,4 +102,4 @@ class Check:
     reason: str
     good: str
     bad: str
-    run: Callable[[Recipe, Transcript | None, Channel], Iterable[Finding]]
+    run: Callable[[Bench], Iterable[Finding]]

@@ -1,0 +1,181 @@
+"""An ingredient that a step uses and the list does not have."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from difflib import get_close_matches
+
+from pipeline.proof.finding import Bench, Check, Edit, Finding, Fix
+from pipeline.proof.names import Mentions, words
+from pipeline.proof.statements import amounts_in_words
+from pipeline.recipe.model import Prose, Use
+from pipeline.recipe.span import Text
+
+ID = "ingredient-unlisted"
+
+# Water from the tap, ice and the salt beside the stove need no line of their own; the rest are words for what the
+# cook has made. Common practice, no source.
+_AT_HAND = frozenset(
+    ["water", "ice", "salt", "pepper", "dough", "batter", "mixture", "sauce", "filling", "stock", "juice", "dressing"]
+)
+# Only what is plainly put in counts; "add the cheese" where parmesan is listed must not.
+_VERB = r"(?:add|stir in|fold in|whisk in|beat in|mix in|pour in|tip in|scatter over|sprinkle (?:over|with|in)|drizzle with)"
+_ADDED = re.compile(
+    rf"\b{_VERB}\s+(?:the\s+|your\s+|all the\s+|some\s+|a (?:little|bit of|splash of)\s+)?(?P<name>[a-z][a-z' -]{{2,40}})",
+    re.IGNORECASE,
+)
+_GENERAL = frozenset(
+    [
+        "bean",
+        "bread",
+        "broth",
+        "butter",
+        "cheese",
+        "chili",
+        "chocolate",
+        "cream",
+        "egg",
+        "fat",
+        "fish",
+        "flour",
+        "fruit",
+        "garlic",
+        "greens",
+        "herb",
+        "meat",
+        "milk",
+        "noodle",
+        "nut",
+        "oil",
+        "onion",
+        "pasta",
+        "pepper",
+        "potato",
+        "rice",
+        "salad",
+        "seasoning",
+        "seed",
+        "spice",
+        "starter",
+        "stock",
+        "sugar",
+        "syrup",
+        "tomato",
+        "vegetable",
+        "wine",
+        "yeast",
+    ]
+)
+
+
+def run(bench: Bench) -> Iterable[Finding]:
+    yield from _marks(bench)
+    yield from _words(bench)
+
+
+def _marks(bench: Bench) -> Iterator[Finding]:
+    listed = {line.key: line for component in bench.recipe.components for line in component.ingredients}
+    for index, step in enumerate(bench.recipe.steps):
+        for piece in step.pieces:
+            if not isinstance(piece, Use) or piece.line is not None:
+                continue
+            name = str(piece.name)
+            near = (
+                get_close_matches(name.casefold(), listed, n=2, cutoff=0.6)
+                or [key for key in listed if set(words(name)) & set(words(key))][:2]
+            )
+            respell = tuple(Fix(f"`{key}`, if that is meant", (Edit(piece.name.span, key),)) for key in near)
+            yield Finding(
+                ID,
+                "error",
+                piece.name.span,
+                f"step {index + 1} uses {name}, which is not in the list",
+                why="a mark prints the amount from the list, and there is none",
+                fixes=(*respell, Fix(f"add {name} to the list with its amount")),
+            )
+
+
+def _words(bench: Bench) -> Iterator[Finding]:
+    """Plain words are judged only where an amount stands before a known ingredient, or a plain verb of adding does."""
+    mentions = Mentions(bench)
+    parts = {w for c in bench.recipe.components for w in words(f"{c.title} {c.key}")}
+    told: set[str] = set()
+    for found in amounts_in_words(bench):
+        if found.step is None or found.line is not None or found.row is None:
+            continue
+        if _new(found.name, bench, mentions, parts, told):
+            at = found.text.find(found.name, found.reads[-1].end)
+            yield _plain(found.text, at, found.name, found.step)
+    for index, step in enumerate(bench.recipe.steps):
+        for piece in step.pieces:
+            if isinstance(piece, Prose):
+                for m in _ADDED.finditer(piece.text):
+                    name = _known(m["name"], bench)
+                    if name and not set(words(name)) & _GENERAL and _new(name, bench, mentions, parts, told):
+                        yield _plain(piece.text, m.start("name"), name, index)
+
+
+def _known(said: str, bench: Bench) -> str:
+    """The longest beginning of these words that the table has under just this name, or ""."""
+    parts = re.split(r"\s+(?:and|with|to|until|into|in|over|on|at|a|for|if|as|then|or)\b", said)[0].split()[:4]
+    for n in range(len(parts), 0, -1):
+        phrase = " ".join(parts[:n])
+        match = bench.match(phrase)
+        if match and match.how in ("name", "alias"):
+            return phrase
+    return ""
+
+
+def _new(name: str, bench: Bench, mentions: Mentions, parts: set[str], told: set[str]) -> bool:
+    """Whether no line, component or earlier finding speaks of it, not even with one of its words."""
+    said = set(words(name))
+    match = bench.match(name)
+    other = {w for n in ((match.row.name, *match.row.aliases) if match else ()) for w in words(n)}
+    listed = {w for c in bench.recipe.components for line in c.ingredients for w in words(str(line.text))}
+    if said & _AT_HAND or said & parts or said & listed or mentions.of(name) or name.casefold() in told:
+        return False
+    if other & listed - _AT_HAND and len(other & listed) == len(other):
+        return False
+    told.add(name.casefold())
+    return True
+
+
+def _plain(text: Text, at: int, name: str, step: int) -> Finding:
+    return Finding(
+        ID,
+        "warning",
+        text.part(at, at + len(name)),
+        f"step {step + 1} calls for {name}, which is not in the list",
+        why="who shops by the list will not have it",
+        fixes=(Fix(f"add {name} to the list with its amount, and write `{{{name}}}` in the step"),),
+    )
+
+
+CHECK = Check(
+    id=ID,
+    question="Is every ingredient that a step uses in the list?",
+    reason=(
+        "Who shops and weighs by the list finds out halfway through that something is missing. A mark that the list "
+        "cannot answer is an error; plain words are a warning, and only where they are unmistakable."
+    ),
+    good="""\
+title: Pancakes
+yield: 8 pancakes
+ingredients:
+  - 200 g or 1 2/3 cups all-purpose flour
+  - 300 ml milk
+steps:
+  - Whisk {flour} into {milk}.
+""",
+    bad="""\
+title: Pancakes
+yield: 8 pancakes
+ingredients:
+  - 200 g or 1 2/3 cups all-purpose flour
+  - 300 ml milk
+steps:
+  - Whisk {flour} into {milk} with {maple syrup}.
+""",
+    run=run,
+)

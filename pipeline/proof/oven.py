@@ -1,0 +1,123 @@
+"""What happens to the oven in the course of a recipe, told from the words and heats of its steps."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from pipeline.measure.heat import is_oven
+from pipeline.proof.heats import StatedHeat, heats
+from pipeline.proof.prose import Flat, flat, sentence_at
+from pipeline.recipe.model import Prose, Recipe
+from pipeline.recipe.span import Span
+
+Kind = Literal["preheat", "bake", "cold"]
+
+# Ovens that are no oven, and ovens that nobody heats. Common practice, no source.
+_NO_OVEN = re.compile(
+    r"\b(?:dutch|french|toaster|microwave|pizza|outdoor|wood[- ]fired|tandoor\w*)[- ]ovens?\b|\boven[- ]?(?:proof|safe|mitts?|"
+    r"gloves?|ready|dried|thermometer|spring|rack|door|light)\b",
+    re.IGNORECASE,
+)
+_COLD = re.compile(
+    r"\b(?:cold|unheated) oven\b|\bno need to (?:pre)?heat\b|\bwithout (?:pre)?heating\b|\b(?:do not|don['’]t) (?:pre)?heat"
+    r"|\boven (?:is |still )?(?:cold|off)\b",
+    re.IGNORECASE,
+)
+_PROOFING = re.compile(
+    r"\b(?:turned[- ]off|switched[- ]off|off) oven\b|\boven(?: turned| switched)? off\b|\bturn(?:ed)? off the oven|\bswitch(?:ed)? off the oven|"
+    r"\boven['’]s? (?:residual|light)|\bwith (?:only |just )?the (?:oven )?light on\b",
+    re.IGNORECASE,
+)
+_PREHEAT = re.compile(
+    r"\bpre-?heat(?:ed|ing|s)?\b|\b(?:heat|warm|get|turn on|switch on|light|fire up|set|bring|crank)(?: up)?\s+(?:\w+\s+){0,2}oven\b|"
+    r"\bturn(?:ing)? (?:\w+\s+){0,2}oven (?:on|up|to)\b|\bswitch (?:\w+\s+){0,2}oven on\b|\boven (?:should be|is) (?:\w+ )?(?:hot|at|ready)|"
+    r"\boven (?:on )?to (?=\d)|\bwhile the oven (?:heats|warms|comes)|\b(?:hot|preheated|heated|warm|very hot|moderate) oven\b",
+    re.IGNORECASE,
+)
+_INTO = re.compile(
+    r"\b(?:in|into|inside|to|from)\s+(?:the|a|your|an)\s+(?:(?:very\s+)?(?:hot|preheated|heated|warm|moderate|same)\s+)?oven\b",
+    re.IGNORECASE,
+)
+# "Bake for 20 minutes" as an order: at a sentence's or clause's start.
+_BAKE = re.compile(
+    r"(?:^|[.!?:;,]\s*|\b(?:and|then|to|now|or|for)\s+|\n\s*)(?:\w+ly\s+)?(?P<verb>bake|roast)\b(?!\s+(?:sale|time|dish|tin|pan|goods|beans))",
+    re.IGNORECASE,
+)
+_ELSEWHERE = re.compile(
+    r"\b(?:grill|griddle|barbecue|campfire|coals|air[- ]?fry\w*|machine|microwave|dry (?:pan|skillet)|stove(?:top)?|smoker|instead)\b",
+    re.IGNORECASE,
+)
+_STOVE = re.compile(
+    r"\b(?:saucepan|frying pan|wok|skillet over|pan over|medium heat|low heat|high heat|medium-high)\b", re.IGNORECASE
+)
+
+
+@dataclass(frozen=True, slots=True)
+class OvenEvent:
+    """``preheat``: the oven is being heated; ``bake``: something is in it; ``cold``: it is meant to be cold.
+
+    ``offset`` orders events inside a step; ``heat`` is True where the same sentence says how hot.
+    """
+
+    kind: Kind
+    step: int
+    offset: int
+    span: Span
+    heat: bool
+
+
+def oven_events(recipe: Recipe) -> list[OvenEvent]:
+    """All events in the order of the steps."""
+    hot = [h for h in heats(recipe) if h.step is not None and all(is_oven(x) for x in h.heats)]
+    found: list[OvenEvent] = []
+    for index, step in enumerate(recipe.steps):
+        words = flat(step, recipe)
+        own = [h for h in hot if h.step == index]
+        found += sorted(_in_step(index, words, own, step.span), key=lambda e: e.offset)
+    return found
+
+
+def _in_step(index: int, words: Flat, hot: list[StatedHeat], whole: Span) -> Iterator[OvenEvent]:
+    text = _NO_OVEN.sub(lambda m: "_" * len(m.group()), words.text)
+    for m in _COLD.finditer(text):
+        yield OvenEvent("cold", index, m.start(), _place(words, m.start(), m.end(), whole), False)
+    used = [m.span() for m in _INTO.finditer(text)]
+    for m in _PREHEAT.finditer(text):
+        if any(low <= m.start() < high for low, high in used):
+            continue  # "into the preheated oven" uses it; who heated it?
+        hot_here = _near(hot, text, m.start())
+        if hot_here or "oven" in _sentence(text, m.start()).lower():
+            yield OvenEvent("preheat", index, m.start(), _place(words, m.start(), m.end(), whole), hot_here)
+    for pattern in (_INTO, _BAKE):
+        for m in pattern.finditer(text):
+            sentence = _sentence(text, m.start() if pattern is _INTO else m.start("verb"))
+            if _ELSEWHERE.search(sentence) or _PROOFING.search(sentence) or _COLD.search(sentence):
+                continue
+            start = m.start() if pattern is _INTO else m.start("verb")
+            if pattern is _BAKE and m["verb"].lower() == "roast" and _STOVE.search(sentence):
+                continue
+            if pattern is _INTO and re.match(r"\s*to\s+\d|\s+(?:on|rack)\b", text[m.end() : m.end() + 12]):
+                continue
+            yield OvenEvent("bake", index, start, _place(words, start, m.end(), whole), _near(hot, text, start))
+
+
+def _sentence(text: str, position: int) -> str:
+    start, end = sentence_at(text, position)
+    return text[start:end]
+
+
+def _near(hot: list[StatedHeat], text: str, position: int) -> bool:
+    """Whether the sentence around a position states an oven's heat."""
+    start, end = sentence_at(text, position)
+    return any(start <= h.offset < end for h in hot)
+
+
+def _place(words: Flat, start: int, end: int, whole: Span) -> Span:
+    """Where running words stand in the source; the step itself for words of its title."""
+    for low, high, piece in words.pieces:
+        if isinstance(piece, Prose) and low <= start < high:
+            return piece.text.part(start - low, min(end, high) - low)
+    return whole
