@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from html import escape
 from typing import Literal
@@ -41,12 +41,14 @@ from pipeline.site.view import (
     MomentView,
     PictureView,
     RecipeView,
+    Said,
     StepView,
     TimeView,
 )
 from pipeline.site.warmth import heat_words, is_oven_here
 
 TONES = 6
+DENSE = 98  # lines: what two columns of a Letter sheet hold at the usual size (measured by printing)
 CUP_WORDS = {
     "us": "US cups and spoons (1 cup is 237 ml)",
     "us-label": "US label cups and spoons (1 cup is 240 ml)",
@@ -115,7 +117,7 @@ class Composer:
     def _ingredient(self, line: IngredientLine) -> IngredientView:
         shown = figures(line.amounts, row_of(line, self.table), line.size, self.channel.cup, str(line.name))
         words = shown.words(self.weight_first)
-        brief = f"{words} {line.name}".strip()
+        brief = " ".join(part for part in (words, str(line.name), shown.source) if part)
         tail = [line.note] if line.note else []
         for flag, word in ((line.optional, "optional"), (line.divided, "divided"), (line.to_taste, "to taste")):
             if flag and word not in line.note.lower() and not (word == "to taste" and line.amounts):
@@ -124,7 +126,7 @@ class Composer:
             name=str(line.name),
             note=", ".join(tail),
             scale=shown.scale,
-            cup=shown.cup,
+            cup=(*shown.cup, Said(shown.source)) if shown.source else shown.cup,
             optional=line.optional,
             divided=line.divided,
             to_taste=line.to_taste and not line.amounts,
@@ -169,14 +171,16 @@ class Composer:
 
     def _use(self, recipe: Recipe, use: Use, before: str) -> tuple[str, str]:
         """``before`` are the words right before the mark: "the {water: rest}" must not say "the" twice."""
-        said = self._figures(recipe, use).ordered(self.weight_first)
-        html = " or ".join(f"<b>{escape(s.text)}</b>" for s in said)
-        words = " or ".join(s.text for s in said)
+        shown = self._figures(recipe, use)
+        said = shown.ordered(self.weight_first, brief=True)
+        html = " or ".join(f"<b>{escape(s.signed())}</b>" for s in said)
+        words = " or ".join(s.words() for s in said)
         name = str(use.name)
         if not use.rest:
+            source = f" {shown.source}" if shown.source and not said else ""
             return (
-                f'<span class="use">{f"<i>{html}</i> " if html else ""}{escape(name)}</span>',
-                f"{words} {name}".strip(),
+                f'<span class="use">{f"<i>{html}</i> " if html else ""}{escape(name + source)}</span>',
+                f"{words} {name}{source}".strip(),
             )
         lead = "the rest of the "
         if re.search(r"\b(?:remaining|leftover|rest of (?:the|your))\s*$", before, re.IGNORECASE):
@@ -279,6 +283,18 @@ class Composer:
             derived=any(s.derived for c in parts for row in c.rows for s in (*row.scale, *row.cup)),
             weight_first=self.weight_first,
             cup_words=CUP_WORDS[self.channel.cup],
+            dense=False,
             data=Markup(""),
         )
+        view = replace(view, dense=_lines_on_paper(view) > DENSE)
         return recipe_data(recipe, view, self.channel)
+
+
+def _lines_on_paper(view: RecipeView) -> int:
+    """About how many lines a recipe takes in print: 62 characters in one (measured by printing)."""
+    rows = [max(len(r.scale), len(r.cup), 2 if r.note else 1) for part in view.components for r in part.rows]
+    texts = [step.plain + step.title for step in view.steps]
+    texts += [plain(note) for note in view.notes] + [plain(text) for _, text in view.substitutions]
+    texts += [caution.text for caution in view.cautions] + [" ".join(view.equipment)]
+    heads = 2 * len(view.components) + 2 * 5 + len(view.substitutions)
+    return sum(rows) + heads + sum(-(-len(text) // 62) for text in texts)

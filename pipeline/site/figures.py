@@ -7,9 +7,11 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from pipeline.measure.amount import Amount
-from pipeline.measure.both import both
+from pipeline.measure.both import Shown, both
+from pipeline.measure.express import is_metric
 from pipeline.measure.ingredients import Row
 from pipeline.measure.lookup import Table
+from pipeline.measure.readings import scale_grams
 from pipeline.measure.units import Standard, factor
 from pipeline.recipe.model import IngredientLine, Recipe, Use
 from pipeline.site.view import Said
@@ -17,21 +19,25 @@ from pipeline.site.view import Said
 
 @dataclass(frozen=True, slots=True)
 class Figures:
-    """An amount in both measures. ``scale`` is what a scale reads; ``cup`` what is counted or measured."""
+    """An amount in both measures. ``scale`` is what a scale reads; ``cup`` what is counted or measured;
+    ``source`` is what a juice or zest comes out of ("from 1 lemon")."""
 
     scale: tuple[Said, ...] = ()
     cup: tuple[Said, ...] = ()
     counted: bool = False
+    source: str = ""
 
-    def ordered(self, weight_first: bool) -> tuple[Said, ...]:
-        """For a line of text: a count ("1 can") comes first whatever leads, as people say it."""
-        if self.counted:
-            return (*self.cup, *self.scale)
-        return (*self.scale, *self.cup) if weight_first else (*self.cup, *self.scale)
+    def ordered(self, weight_first: bool, brief: bool = False) -> tuple[Said, ...]:
+        """For a line of text: a count ("1 can") comes first whatever leads, as people say it.
+
+        ``brief``: one statement of each measure, for running text.
+        """
+        scale, cup = (self.scale[:1], self.cup[:1]) if brief else (self.scale, self.cup)
+        return (*cup, *scale) if self.counted or not weight_first else (*scale, *cup)
 
     def words(self, weight_first: bool) -> str:
         """ "650 g (2¾ cups)", "2 large (100 g)", "" where nothing is stated."""
-        first, *rest = [said.text for said in self.ordered(weight_first)] or [""]
+        first, *rest = [said.words() for said in self.ordered(weight_first)] or [""]
         return f"{first} ({', '.join(rest)})" if rest else first
 
 
@@ -41,21 +47,32 @@ def row_of(line: IngredientLine, table: Table) -> Row | None:
     return match.row if match else None
 
 
+def _said(shown: Shown | None) -> tuple[Said, ...]:
+    """One measure, a piece for each statement of it; where it is in part worked out, that is the first piece."""
+    if shown is None:
+        return ()
+    return tuple(Said(text, shown.derived and i == 0) for i, text in enumerate(shown.text.split(" / ")))
+
+
 def figures(amounts: Sequence[Amount], row: Row | None, size: str, standard: Standard, name: str = "") -> Figures:
     """What the two columns print for these statements of the ingredient ``name``."""
     if not amounts:
         return Figures()
     dual = both(amounts, row, size, standard)
-    scale = (Said(dual.weight.text, dual.weight.derived),) if dual.weight else ()
-    volume = (Said(dual.volume.text, dual.volume.derived),) if dual.volume else ()
+    # What fingers take, nobody weighs.
+    fingers = all(a.unit.name in ("pinch", "dash") for a in amounts)
+    scale = () if fingers and dual.weight and dual.weight.derived else _said(dual.weight)
+    volume = _said(dual.volume)
     if dual.count is None:
         return Figures(scale, volume)
     if size == "fruit":  # "juice of 1 lemon": the fruit is where it comes from, not how it is measured
         fruit = name.rpartition(" ")[0]
         fruits = next((a.high for a in amounts if a.unit.kind == "count"), Fraction(1))
-        source = Said(f"from {dual.count.text} {fruit}{'s' if fruit and fruits > 1 else ''}".strip())
-        return Figures(scale, (*volume, source))
+        source = f"from {dual.count.text} {fruit}{'s' if fruit and fruits > 1 else ''}".strip()
+        return Figures(scale, volume, source=source)
     # A counted thing is measured by counting; worked-out cups would only be a third number to read.
+    if scale and scale[0].derived and scale[0].text.startswith("0."):  # nobody weighs two bay leaves
+        scale = ()
     return Figures(scale, (Said(dual.count.text), *(v for v in volume if not v.derived)), True)
 
 
@@ -92,7 +109,11 @@ def rest_of(
         taken = sum((g for g in gone if g is not None), Fraction(0))
         if None in gone or amount.high <= taken:
             continue
-        left.append(replace(amount, low=max(amount.low - taken, Fraction(0)), high=amount.high - taken, text=""))
+        low, high = max(amount.low - taken, Fraction(0)), amount.high - taken
+        if amount.unit.kind == "mass" and is_metric(amount.unit):
+            one = factor(amount.unit, standard)
+            low, high = scale_grams(low * one) / one, scale_grams(high * one) / one
+        left.append(replace(amount, low=low, high=high, text=""))
     return tuple(left)
 
 

@@ -46,7 +46,7 @@ class PostPart:
 
 @dataclass(frozen=True, slots=True)
 class PostView:
-    """What the template sees, every field one line or a tuple of lines. ``page`` is "" while the site has no address."""
+    """What the template sees, every field a line or lines. ``page`` is "" while the site has no address."""
 
     title: str
     hook: str

@@ -67,6 +67,14 @@ class Said:
     text: str
     derived: bool = False
 
+    def words(self) -> str:
+        """In a line of plain text: "about 46 g" where it was worked out."""
+        return f"about {self.text}" if self.derived and not self.text.startswith("about ") else self.text
+
+    def signed(self) -> str:
+        """In the page's own text: "≈46 g" where it was worked out."""
+        return f"≈{self.text.removeprefix('about ')}" if self.derived else self.text
+
 
 @dataclass(frozen=True, slots=True)
 class IngredientView:
@@ -163,6 +171,8 @@ class CardView:
 
 @dataclass(frozen=True, slots=True)
 class RecipeView:
+    """``derived``: some figure was worked out; ``dense``: so long that it is printed smaller; ``data`` its JSON-LD."""
+
     card: CardView
     summary: Markup
     yields: str
@@ -178,4 +188,5 @@ class RecipeView:
     derived: bool
     weight_first: bool
     cup_words: str
+    dense: bool
     data: Markup
