@@ -19,11 +19,20 @@ class ChapterRules:
 
 
 @dataclass(frozen=True, slots=True)
+class Link:
+    """A link and what it is called."""
+
+    title: str
+    address: str
+
+
+@dataclass(frozen=True, slots=True)
 class Channel:
     """Settings of one channel; every field has a default, so that a folder works without the file.
 
-    ``address`` is the site's own (no slash at the end), "" while it has none. ``cup`` whose cup and spoon the audience has.
-    ``fan`` / ``gas``: whether pages print the fan-oven and gas-mark figures too. ``paper`` is what prints are laid out for.
+    ``address`` is the site's own (no slash at the end), "" while it has none. ``cup`` is whose cup and spoon the
+    audience has. ``fan`` / ``gas``: whether pages print the fan-oven and gas-mark figures too. ``paper`` is what
+    prints are laid out for. ``social``: where else the channel is found; ``links`` stand in the text under each film.
     """
 
     name: str = "My channel"
@@ -38,3 +47,5 @@ class Channel:
     paper: Literal["letter", "a4"] = "letter"
     chapters: ChapterRules = field(default_factory=ChapterRules)
     footer: str = ""
+    social: tuple[Link, ...] = ()
+    links: tuple[Link, ...] = ()

@@ -63,7 +63,8 @@ class Use:
     """``{water}``, ``{water: 1 cup}``, ``{water: rest}``: an ingredient used in a step.
 
     ``component`` and ``line`` index into Recipe.components and its ingredients; None where the name is not listed
-    (a finding, not an exception). ``whole`` is what stands between the braces.
+    (a finding, not an exception). ``whole`` is what stands between the braces. ``share`` is the part of the line's
+    total where it was said so ("half"); ``amounts`` are then worked out from the line's.
     """
 
     whole: Text
@@ -72,6 +73,7 @@ class Use:
     line: int | None
     amounts: tuple[Amount, ...] = ()
     rest: bool = False
+    share: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +132,7 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Yield:
-    """"4 loaves", "serves 6": ``number`` and ``what`` ("loaves", "servings")."""
+    """ "4 loaves", "serves 6": ``number`` and ``what`` ("loaves", "servings")."""
 
     text: Text
     low: Fraction
@@ -161,8 +163,8 @@ class Substitution:
 
 @dataclass(frozen=True, slots=True)
 class Acceptance:
-    """A finding that the cook accepts: ``finding`` is the check's id, ``where`` words in the place it speaks of (or ""),
-    ``reason`` her own."""
+    """A finding that the cook accepts: ``finding`` is the check's id, ``where`` words in the place it speaks of (or
+    ""), ``reason`` her own."""
 
     finding: str
     where: str
@@ -176,7 +178,8 @@ TimeName = Literal["prep", "cook", "rest", "total"]
 @dataclass(frozen=True, slots=True)
 class Recipe:
     """A recipe, whole. ``path`` is its recipe.yaml; ``folder`` where photos and captions stand; ``source`` the file's
-    decoded text. ``spans`` says where each top-level field was typed."""
+    decoded text. ``spans`` says where each top-level field was typed. ``times_said`` holds every statement of a time
+    ("30 minutes or 1/2 hour"), ``times`` the first of them."""
 
     path: Path
     source: str
@@ -189,6 +192,7 @@ class Recipe:
     published: date | None = None
     draft: bool = False
     times: dict[TimeName, Duration] = field(default_factory=dict)
+    times_said: dict[TimeName, tuple[Duration, ...]] = field(default_factory=dict)
     time_spans: dict[TimeName, Span] = field(default_factory=dict)
     category: tuple[str, ...] = ()
     cuisine: tuple[str, ...] = ()

@@ -1,0 +1,229 @@
+"""YAML text becomes nodes with places: leaves, lists and mappings, and nothing else.
+
+The nodes are made from libyaml's events and not by its composer, because events come one at a time: nesting, aliases
+and a second document are refused before anything is built from them. Nothing is resolved: ``no``, ``1:30`` and ``~``
+stay what was typed, and each field reads its own kind.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+import yaml
+
+from pipeline.recipe.problem import Problem, SourceError
+from pipeline.recipe.scalars import places_of
+from pipeline.recipe.source import Source
+from pipeline.recipe.span import Span, Text
+from pipeline.recipe.syntax import quoted, syntax_problem
+
+DEEPEST = 20  # levels; a recipe has 5
+
+_Parser = getattr(yaml, "CSafeLoader", yaml.SafeLoader)  # libyaml where the installed PyYAML has it
+
+
+@dataclass(frozen=True, slots=True)
+class Leaf:
+    """A text. ``style`` is "" for a plain one, else ' " | or >. ``comment`` is what an unquoted text was cut at."""
+
+    text: Text
+    style: str
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Listing:
+    items: list[Node]
+    span: Span
+    flow: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Mapping:
+    """Keys and values in the order typed; a key that stood twice is here once, the first time."""
+
+    pairs: list[tuple[Text, Node]]
+    span: Span
+    flow: bool = False
+
+
+Node = Leaf | Listing | Mapping
+
+
+@dataclass(slots=True)
+class _Open:
+    """A list or mapping that is still being filled."""
+
+    start: int
+    flow: bool
+    mapping: bool
+    items: list[Node] = field(default_factory=list)
+    pairs: list[tuple[Text, Node]] = field(default_factory=list)
+    key: Text | None = None
+    seen: dict[str, Text] = field(default_factory=dict)
+
+
+def compose(source: Source) -> tuple[Node | None, list[Problem]]:
+    """The root node (None for an empty file), and what is wrong but does not hinder reading on.
+
+    Raises SourceError where nothing after the place can be read: bad syntax, deep nesting, a second document.
+    """
+    return _Composer(source).run()
+
+
+class _Composer:
+    def __init__(self, source: Source) -> None:
+        self.source = source
+        self.bom = source.bom
+        self.problems: list[Problem] = []
+        self.stack: list[_Open] = []
+        self.root: Node | None = None
+        self.documents = 0
+
+    def run(self) -> tuple[Node | None, list[Problem]]:
+        bom = self.bom
+        for event in self._events():
+            kind = type(event)
+            start = event.start_mark.index + bom
+            end = event.end_mark.index + bom
+            if kind is yaml.ScalarEvent:
+                self._properties(event, start, end)
+                self._put(self._leaf(event, start, end))
+            elif kind is yaml.MappingStartEvent or kind is yaml.SequenceStartEvent:
+                self._properties(event, start, end)
+                if len(self.stack) >= DEEPEST:
+                    raise SourceError(
+                        [
+                            *self.problems,
+                            self.source.problem(
+                                self.source.span(start, start + 1),
+                                f"this is nested more than {DEEPEST} levels deep",
+                                "a recipe needs 5 levels at most; put a text that has brackets in quotes",
+                            ),
+                        ]
+                    )
+                self.stack.append(_Open(start, bool(event.flow_style), kind is yaml.MappingStartEvent))
+            elif kind is yaml.MappingEndEvent or kind is yaml.SequenceEndEvent:
+                self._close(end)
+            elif kind is yaml.AliasEvent:
+                self._alias(start, end)
+            elif kind is yaml.DocumentStartEvent:
+                self.documents += 1
+                if self.documents > 1:
+                    raise SourceError(
+                        [
+                            *self.problems,
+                            self.source.problem(
+                                self.source.span(start, max(end, start + 1)),
+                                "a second document begins here",
+                                "take out the line `---`; each recipe has a file of its own",
+                            ),
+                        ]
+                    )
+        return self.root, self.problems
+
+    def _events(self) -> Iterator[yaml.Event]:
+        parser = _Parser(self.source.text[self.bom :])
+        try:
+            while parser.check_event():
+                yield parser.get_event()
+        except yaml.YAMLError as error:
+            raise SourceError([*self.problems, syntax_problem(error, self.source)]) from None
+        finally:
+            parser.dispose()
+
+    def _leaf(self, event: yaml.ScalarEvent, start: int, end: int) -> Leaf:
+        source, value, style = self.source, event.value, event.style or ""
+        text = source.text
+        if event.tag or event.anchor:  # the properties stand before the scalar; both are refused above
+            start = max(start, end - len(value))
+        places: tuple[int, ...] | range
+        ends: tuple[int, ...] | None = None
+        shift = 1 if style in ("'", '"') else 0
+        if style in ("|", ">"):
+            end = start + len(text[start:end].rstrip())
+            span = source.span(start, end)
+            places, ends = places_of(text, start, event.end_mark.index + self.bom, style, value)
+        else:
+            span = source.span(start, end)
+            if text[start + shift : end - shift] == value:
+                places = range(start + shift, end - shift + 1)
+            else:
+                places, ends = places_of(text, start, end, style, value)
+        return Leaf(Text.at(value, span, places, source.starts, ends), style, span)
+
+    def _put(self, node: Node) -> None:
+        if not self.stack:
+            self.root = node
+            return
+        top = self.stack[-1]
+        if not top.mapping:
+            top.items.append(node)
+        elif top.key is None:
+            if isinstance(node, Leaf):
+                top.key = node.text
+            else:
+                top.key = Text.at("", node.span, (node.span.start,), self.source.starts)
+                self._wrong(
+                    node.span,
+                    "a name before a colon must be plain text",
+                    f"put the text in quotes: `{quoted(self.source.line(node.span.line).strip(' -'))}`",
+                )
+        else:
+            key, top.key = top.key, None
+            first = top.seen.get(key)
+            if first is None:
+                top.seen[key] = key
+                top.pairs.append((key, node))
+            else:
+                self._wrong(
+                    key.span,
+                    f"`{key}` stands twice; the first is in line {first.span.line}",
+                    "keep one of the two, or put both texts under one name",
+                )
+
+    def _close(self, end: int) -> None:
+        top = self.stack.pop()
+        if not top.flow:  # libyaml ends a block where the next thing begins
+            last = top.pairs[-1][1].span.end if top.pairs else top.items[-1].span.end if top.items else top.start
+            end = max(top.start, last)
+        span = self.source.span(top.start, end)
+        if top.mapping:
+            self._put(Mapping(top.pairs, span, top.flow))
+        else:
+            self._put(Listing(top.items, span, top.flow))
+
+    def _properties(self, event: yaml.NodeEvent, start: int, end: int) -> None:
+        tag = getattr(event, "tag", None)
+        if not tag and not event.anchor:
+            return
+        source = self.source
+        sign = source.text[start]
+        line = source.text[
+            start : source.starts[source.span(start, start).line]
+            if source.span(start, start).line < len(source.starts)
+            else len(source.text)
+        ]
+        word = line.split(maxsplit=1)[0] if line.split() else sign
+        self._wrong(
+            source.span(start, start + len(word)),
+            f"a text cannot begin with `{sign}`",
+            f"put it in quotes: `{quoted(line.strip())}`",
+            "YAML takes it for a " + ("label to copy from" if sign == "&" else "type") + "; a recipe has none",
+        )
+
+    def _alias(self, start: int, end: int) -> None:
+        source = self.source
+        span = source.span(start, end)
+        line = source.text[start : start + len(source.line(span.line)) - span.column + 1].strip()
+        self._wrong(
+            span,
+            "a text cannot begin with `*`",
+            f"put it in quotes: `{quoted(line)}`",
+            "YAML takes it for a copy of something labelled before; a recipe has none",
+        )
+        self._put(Leaf(Text.at("", span, (start,), source.starts), "*", span))
+
+    def _wrong(self, span: Span, message: str, help: str, why: str = "") -> None:
+        self.problems.append(self.source.problem(span, message, help, why))

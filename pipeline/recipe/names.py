@@ -1,0 +1,105 @@
+"""Which ingredient line a step means when it names one."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from pipeline.recipe.line import key_of
+from pipeline.recipe.model import Component
+
+# Endings of English plurals and what they become; the first that fits is taken.
+_PLURALS = (("ies", "y"), ("oes", "o"), ("ches", "ch"), ("shes", "sh"), ("sses", "ss"), ("xes", "x"), ("ves", "f"))
+_SAME = frozenset(("molasses", "couscous", "asparagus", "hummus", "swiss", "watercress", "lemongrass", "bass", "grits"))
+
+
+def singular(word: str) -> str:
+    """A word without its plural ending, well enough to compare two spellings of one name."""
+    if len(word) < 4 or word in _SAME:
+        return word
+    for ending, single in _PLURALS:
+        if word.endswith(ending):
+            return word[: -len(ending)] + single
+    if word.endswith("s") and not word.endswith(("ss", "us")):
+        return word[:-1]
+    return word
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """An ingredient line by its component's and its own index."""
+
+    component: int
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class Meant:
+    """What a name may mean: an ingredient line, a whole component, or ``choices`` where it could be several."""
+
+    place: Place | None = None
+    component: int | None = None
+    choices: tuple[Place, ...] = ()
+
+
+class Names:
+    """The names of one recipe's ingredients and components, as steps may call them."""
+
+    def __init__(self, components: Sequence[Component]) -> None:
+        self.components = components
+        self.parts: dict[str, int] = {}
+        for i, component in enumerate(components):
+            for name in (component.key, component.title):
+                if name:
+                    self.parts.setdefault(key_of(name), i)
+        self.words = [[tuple(singular(w) for w in line.key.split()) for line in c.ingredients] for c in components]
+
+    def part(self, name: str) -> int | None:
+        """The component of that key or title, or None."""
+        return self.parts.get(key_of(name))
+
+    def find(self, name: str, own: int) -> Meant:
+        """What ``name`` means in a step of component ``own``.
+
+        By the whole name in the step's own component; a component's name; by the name's last words ("flour" for
+        "bread flour"); then the same in the other components. Case and plurals do not count. "water of sauce" says
+        which component is meant.
+        """
+        key = key_of(name)
+        words = tuple(singular(w) for w in key.split())
+        if not words:
+            return Meant()
+        exact = self._exact(own, words)
+        if exact:
+            return Meant(place=exact[0])
+        if key in self.parts:
+            return Meant(component=self.parts[key])
+        mine = self._ending(own, words)
+        if mine:
+            return Meant(place=mine[0]) if len(mine) == 1 else Meant(choices=tuple(mine))
+        others = [i for i in range(len(self.components)) if i != own]
+        for search in (self._exact, self._ending):
+            found = [place for i in others for place in search(i, words)]
+            if found:
+                return Meant(place=found[0]) if len(found) == 1 else Meant(choices=tuple(found))
+        before, of, part = key.rpartition(" of ")
+        if of and key_of(part) in self.parts:
+            there = self.parts[key_of(part)]
+            words = tuple(singular(w) for w in before.split())
+            found = self._exact(there, words)[:1] or self._ending(there, words)
+            if found:
+                return Meant(place=found[0]) if len(found) == 1 else Meant(choices=tuple(found))
+        return Meant()
+
+    def call(self, place: Place, own: int) -> str:
+        """How a step of component ``own`` can call that line and mean no other."""
+        component = self.components[place.component]
+        key = component.ingredients[place.line].key
+        return key if place.component == own or not component.key else f"{key} of {component.key.lower()}"
+
+    def _exact(self, component: int, words: tuple[str, ...]) -> list[Place]:
+        return [Place(component, j) for j, w in enumerate(self.words[component]) if w == words]
+
+    def _ending(self, component: int, words: tuple[str, ...]) -> list[Place]:
+        n = len(words)
+        return [Place(component, j) for j, w in enumerate(self.words[component]) if len(w) > n and w[-n:] == words]
