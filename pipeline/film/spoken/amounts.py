@@ -1,0 +1,290 @@
+"""Amounts in speech: a number and a unit, sums of them, and counts of cans that say their size."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from pipeline.film.spoken.atoms import Atom
+from pipeline.film.spoken.numbers import Value, fraction_at, number_at, typed, value_at
+from pipeline.film.spoken.words import (
+    CONTAINERS,
+    loosely_after,
+    qualifiers_at,
+    says,
+    text_at,
+    unit_at,
+)
+from pipeline.measure.amount import Amount
+from pipeline.measure.grammar import amount_of, read_amount
+from pipeline.measure.numbers import Number
+from pipeline.measure.units import Unit
+
+# Misheard numbers, taken as such only before a plural measure and "of": "to cups of flour".
+_MISHEARD = {"to": 2, "too": 2, "for": 4, "won": 1, "ate": 8}
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """One statement: where it begins and ends in the atoms, and its amounts (two for cans of a stated size).
+
+    ``article``: its number was only "a". ``whole``: the total of which this is a part.
+    """
+
+    start: int
+    end: int
+    amounts: tuple[Amount, ...]
+    article: bool = False
+    whole: Amount | None = None
+
+
+def said_words(atoms: Sequence[Atom], start: int, end: int) -> str:
+    """The pieces as words again, for messages."""
+    return "".join(("" if atom.glued or n == 0 else " ") + atom.text for n, atom in enumerate(atoms[start:end]))
+
+
+def amount_at(atoms: Sequence[Atom], i: int) -> Said | None:
+    """The amount that begins at ``i``, or None: "two and a half cups", "a cup and a half", "a scant half cup", "one
+    28-ounce can", "three tablespoons plus one teaspoon", "300 of the 450 grams"."""
+    first = _can(atoms, i) or _part(atoms, i) or _simple(atoms, i)
+    if first is None:
+        return None
+    return _summed(atoms, first)
+
+
+def _simple(atoms: Sequence[Atom], i: int) -> Said | None:
+    start = i
+    if text_at(atoms, i) == "between":
+        i += 1
+    qualifier, at = qualifiers_at(atoms, i)
+    value: Value | None = None
+    if text_at(atoms, at) in ("a", "an", "one") and not qualifier:
+        # "a scant half cup", "one good tablespoon", "a heaped spoon": exactness behind the article
+        inner, after = qualifiers_at(atoms, at + 1)
+        if after > at + 1:
+            value = number_at(atoms, after)
+            if value is None or value.form == "article":
+                one = Fraction(1)
+                value = Value(Number(one, one), after, "article" if text_at(atoms, at) != "one" else "words")
+            elif text_at(atoms, at) == "one":
+                value = None
+            if value is not None:
+                qualifier = inner
+    if value is None:
+        value = number_at(atoms, at) or _misheard(atoms, at)
+    return None if value is None else _measured(atoms, start, value, qualifier)
+
+
+def _misheard(atoms: Sequence[Atom], i: int) -> Value | None:
+    number = _MISHEARD.get(text_at(atoms, i))
+    if number is None or i == 0 and text_at(atoms, i) == "ate":
+        return None
+    unit = unit_at(atoms, i + 1, figures=False)
+    before = text_at(atoms, i - 1)
+    if unit is None or unit[0].kind not in ("mass", "volume") or before.isdigit() or unit_at(atoms, i - 1, False):
+        return None
+    plural = text_at(atoms, i + 1).endswith("s")
+    if plural != (number > 1) or text_at(atoms, unit[1]) != "of":
+        return None
+    return Value(Number(Fraction(number), Fraction(number)), i + 1, "words")
+
+
+def _measured(atoms: Sequence[Atom], start: int, value: Value, qualifier: str) -> Said | None:
+    """A number with its unit behind it."""
+    at = value.end
+    if atoms[at - 1].stop:
+        return None
+    if end := loosely_after(atoms, at):
+        qualifier, at = "about", end
+    small = value.number.high < 1
+    if says(atoms, at, "of", "a") or says(atoms, at, "of", "an"):
+        if not small:
+            return None
+        at += 2
+    elif small and text_at(atoms, at) in ("a", "an", "of", "the"):
+        at += 1
+    inner, at = qualifiers_at(atoms, at)
+    qualifier = inner or qualifier
+    got = unit_at(atoms, at, value.form == "figures")
+    if got is None:
+        return None
+    unit, end = got
+    number = value.number
+    if value.loose and unit.name in _SPOONED:
+        # Nobody says "four fifty cups": the hundred was not meant.
+        if value.tail is None:
+            return None
+        number, start = value.tail, value.tail_at
+    if value.vague and number.low != number.high:
+        return None  # "a few spoons" is no amount
+    number, end = _more_behind(atoms, number, unit, end)
+    if (
+        unit.name == "milliliter"
+        and text_at(atoms, end) in ("tablespoon", "teaspoon", "cup")
+        and not atoms[end - 1].stop
+    ):
+        end += 1  # "our 20 mil tablespoon"
+    if again := loosely_after(atoms, end):
+        if not atoms[end - 1].stop:
+            qualifier, end = "about", again
+    if value.vague:
+        qualifier = qualifier or "about"
+    text = said_words(atoms, start, end)
+    amount = amount_of(number, unit, text, qualifier)
+    return Said(start, end, (amount,), article=value.form == "article")
+
+
+# Units of which nobody takes hundreds.
+_SPOONED = frozenset(("cup", "tablespoon", "teaspoon", "stick", "clove", "can", "pint", "quart", "pound"))
+
+
+def _more_behind(atoms: Sequence[Atom], number: Number, unit: Unit, end: int) -> tuple[Number, int]:
+    """ "a cup and a half", "a tablespoon or two", "two cups, maybe two and a half", "44 mg to 50 mg"."""
+    stop = atoms[end - 1].stop
+    if number.low == number.high and number.low.denominator == 1 and says(atoms, end, "and") and not stop:
+        part = fraction_at(atoms, end + 1)
+        if part and part[0] < 1:
+            follows = text_at(atoms, part[1])
+            open_ = not atoms[part[1] - 1].stop
+            other = open_ and (unit_at(atoms, part[1], False) or follows in ("a", "an"))
+            whole_of = says(atoms, part[1], "of", "a") or says(atoms, part[1], "of", "an")
+            if not other and not (open_ and whole_of):
+                value = number.low + part[0]
+                return Number(value, value, -1), part[1]
+    if stop == ".":
+        return number, end
+    for lead in (
+        ("or", "maybe"),
+        ("or", "even"),
+        ("or",),
+        ("maybe",),
+        ("possibly",),
+        ("to",),
+        ("-",),
+        ("–",),
+        ("and",),
+    ):
+        if not says(atoms, end, *lead) or (stop and lead in (("to",), ("-",), ("–",), ("and",))):
+            continue
+        second = value_at(atoms, end + len(lead))
+        if second is None or second.form == "article" or not number.low < second.single <= 2 * number.high + 1:
+            continue
+        after = unit_at(atoms, second.end, second.form == "figures") if not atoms[second.end - 1].stop else None
+        if lead == ("and",):
+            between = any(text_at(atoms, end - k) == "between" for k in range(2, 7))
+            if not between or after is None or after[0] != unit:
+                continue
+        if lead in (("to",), ("-",), ("–",)) and (after is None or after[0] != unit):
+            continue
+        if lead == ("or",) and stop and after is None:
+            continue
+        if after is None and _names_follow(atoms, second):
+            continue
+        if after is not None and after[0] != unit:
+            continue
+        end = after[1] if after is not None else second.end
+        return Number(number.low, second.number.high, max(number.places, second.number.places)), end
+    return number, end
+
+
+def _names_follow(atoms: Sequence[Atom], value: Value) -> bool:
+    """Whether the second number counts something of its own: "a cup or two eggs"."""
+    follows = text_at(atoms, value.end)
+    return bool(follows) and not atoms[value.end - 1].stop and follows not in _GO_ON
+
+
+_GO_ON = frozenset(
+    "of if and but so for in into to depending then is should will would at on with over maybe here now i you we it "
+    "that more".split()
+)
+
+
+def _can(atoms: Sequence[Atom], i: int) -> Said | None:
+    """ "one 28-ounce can", "a 400 gram tin", "two 14 ounce cans": a count and a total."""
+    qualifier, at = qualifiers_at(atoms, i)
+    for count, inner_at in _count_then_size(atoms, at):
+        inner = value_at(atoms, inner_at)
+        if inner is None or inner.form == "article" or atoms[inner.end - 1].stop:
+            continue
+        unit = unit_at(atoms, inner.end, inner.form == "figures")
+        if unit is None or unit[0].kind not in ("mass", "volume") or atoms[unit[1] - 1].stop:
+            continue
+        holder_at = unit[1]
+        _, holder_at = qualifiers_at(atoms, holder_at)
+        holder = unit_at(atoms, holder_at, figures=False)
+        if holder is None or holder[0].name not in CONTAINERS:
+            continue
+        text = said_words(atoms, i, holder[1])
+        how_many = amount_of(count.number, holder[0], text, qualifier)
+        size = amount_of(inner.number, unit[0], text).scaled(count.single)
+        return Said(i, holder[1], (how_many, size), article=count.form == "article")
+    return None
+
+
+def _count_then_size(atoms: Sequence[Atom], at: int) -> list[tuple[Value, int]]:
+    count = value_at(atoms, at)
+    if count is None:
+        return []
+    ways: list[tuple[Value, int]] = []
+    if count.loose and count.tail is not None:
+        # "two fourteen ounce cans" are two of fourteen, not 214
+        few = (count.single - count.tail.low) / 100
+        ways.append((Value(Number(few, few), count.tail_at, "words"), count.tail_at))
+    if count.single.denominator == 1 and not atoms[count.end - 1].stop:
+        ways.append((count, count.end))
+    return ways
+
+
+def _part(atoms: Sequence[Atom], i: int) -> Said | None:
+    """ "300 of the 450 grams": a part and its whole, in one unit."""
+    value = number_at(atoms, i)
+    if value is None or value.form == "article" or atoms[value.end - 1].stop:
+        return None
+    unit = unit_at(atoms, value.end, value.form == "figures")
+    at = unit[1] if unit else value.end
+    for lead in (("of", "the"), ("of", "those"), ("of", "our"), ("of", "your"), ("out", "of", "the"), ("of", "that")):
+        if not says(atoms, at, *lead) or atoms[at - 1].stop:
+            continue
+        whole = _simple(atoms, at + len(lead))
+        if whole is None:
+            continue
+        total = whole.amounts[0]
+        if total.unit.kind == "count" or (unit and unit[0].kind != total.unit.kind):
+            return None
+        text = said_words(atoms, i, whole.end)
+        part = amount_of(value.number, unit[0] if unit else total.unit, text)
+        return Said(i, whole.end, (part,), whole=total)
+    return None
+
+
+def _summed(atoms: Sequence[Atom], first: Said) -> Said:
+    """ "a quarter cup plus two tablespoons", "three pounds two ounces", "a cup and two tablespoons of"."""
+    amount = first.amounts[0]
+    if len(first.amounts) > 1 or first.whole or amount.unit.kind not in ("mass", "volume"):
+        return first
+    stop = atoms[first.end - 1].stop
+    lead = text_at(atoms, first.end)
+    at = first.end + 1 if lead in ("plus", "and") else first.end
+    if stop == "." or (stop and lead != "plus"):
+        return first
+    if lead not in ("plus", "and") and amount.unit.name != "pound":
+        return first
+    second = _simple(atoms, at)
+    if second is None or second.amounts[0].unit.kind != amount.unit.kind:
+        return first
+    more = second.amounts[0]
+    smaller = _RANK.get(more.unit.name, 0) < _RANK.get(amount.unit.name, 0)
+    if not smaller or (lead not in ("plus", "and") and more.unit.name != "ounce"):
+        return first
+    if amount.low != amount.high or more.low != more.high or amount.about or more.about:
+        return first
+    whole = read_amount(f"{typed(amount.low)} {amount.unit.name} + {typed(more.low)} {more.unit.name}")
+    if whole is None or whole.amount.unit != amount.unit:
+        return first
+    text = said_words(atoms, first.start, second.end)
+    return replace(first, end=second.end, amounts=(replace(whole.amount, text=text),))
+
+
+# Which unit may go on with which: a smaller one of the same family.
+_RANK = {"teaspoon": 1, "tablespoon": 2, "cup": 3, "pint": 4, "quart": 5, "gallon": 6, "ounce": 1, "pound": 2}

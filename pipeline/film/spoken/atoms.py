@@ -1,0 +1,67 @@
+"""Captions' words cut into the pieces that the grammar reads: "350°F," is 350, °, f and a stop."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from pipeline.measure.numbers import GLYPHS
+
+_GLYPHS = "".join(GLYPHS)
+_PIECE = re.compile(
+    rf"\d+(?:[.,]\d+)*(?:[/⁄]\d+)?|[{_GLYPHS}]|[^\W\d_]+(?:['’][^\W\d_]+)*|[°º˚℃℉%$€£×+=&/]|[-–—−]|[,;:.!?…()]"
+)
+_LIGHT, _HEAVY = frozenset(",;:()"), frozenset(".!?…")
+# A stop behind these is an abbreviation's, not a sentence's.
+_SHORT = frozenset("tbsp tsp oz lb lbs approx pt qt min mins hr hrs".split())  # noqa: SIM905
+_DASHES = frozenset("-–—−")
+
+
+@dataclass(frozen=True, slots=True)
+class Atom:
+    """A piece of a word, lower case. ``word`` indexes Transcript.words; ``stop`` is "," or "." where such a stop stands
+    behind it, else ""; ``glued`` where nothing separates it from the piece before."""
+
+    text: str
+    word: int
+    stop: str = ""
+    glued: bool = False
+
+
+def atoms_of(words: Sequence[str]) -> tuple[Atom, ...]:
+    """The pieces of all words. Hyphens inside words go ("three-quarter" is two pieces); between figures they stay."""
+    result: list[Atom] = []
+    for index, word in enumerate(words):
+        pieces = [m[0].lower().replace("’", "'") for m in _PIECE.finditer(word)]
+        for at, piece in enumerate(pieces):
+            if piece in _LIGHT or piece in _HEAVY:
+                _stop(result, piece)
+            elif piece in _DASHES and not _between_figures(pieces, at, len(pieces) == 1):
+                if at == len(pieces) - 1 and len(pieces) > 1:
+                    _stop(result, ",")
+            else:
+                result.append(Atom(piece, index, "", at > 0))
+    return tuple(result)
+
+
+def _stop(result: list[Atom], mark: str) -> None:
+    if not result:
+        return
+    last = result[-1]
+    if mark == "." and last.text in _SHORT:
+        return
+    stop = "." if mark in _HEAVY or last.stop == "." else ","
+    result[-1] = Atom(last.text, last.word, stop, last.glued)
+
+
+def _between_figures(pieces: list[str], at: int, alone: bool) -> bool:
+    """A dash that may mean "to": alone, or between figures."""
+    if alone:
+        return True
+    before, after = pieces[:at], pieces[at + 1 :]
+    return bool(before and after) and _is_figure(before[-1]) and _is_figure(after[0])
+
+
+def _is_figure(piece: str) -> bool:
+    return piece[0].isdigit() or piece in GLYPHS

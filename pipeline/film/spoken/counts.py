@@ -1,0 +1,142 @@
+"""Counted things ("two onions", "half a lemon", "three garlic cloves") and sizes that are no ingredient."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from pipeline.film.spoken.amounts import said_words
+from pipeline.film.spoken.atoms import Atom
+from pipeline.film.spoken.numbers import Value, number_at
+from pipeline.film.spoken.things import Larder, Thing, ends_name, thing_behind
+from pipeline.film.spoken.words import LOOSE, SIZES, qualifiers_at, says, text_at
+from pipeline.measure.amount import Amount
+from pipeline.measure.grammar import amount_of
+from pipeline.measure.units import EACH, find_unit, unit
+
+# "the size of an egg", "like a lemon", "makes 24 cookies", "serves six"
+_LIKENESS = frozenset("like as makes make yields serves into size of for than".split())  # noqa: SIM905
+_PANS = frozenset(
+    "pan pans tin tins dish skillet tray mold mould ring springform pie round square baking cake loaf rectangle circle "
+    "sheet rectangular".split()
+)
+VESSELS = frozenset(
+    "pot pan saucepan dish bowl jug pitcher jar container casserole mixer kettle slow dutch stockpot bottle tub "
+    "capacity ramekin ramekins mug glass".split()
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    start: int
+    end: int
+    amount: Amount
+    size: str
+    thing: Thing
+
+
+def count_at(atoms: Sequence[Atom], i: int, larder: Larder) -> Counted | None:
+    """A count of something that the table knows by the piece, or None."""
+    qualifier, at = qualifiers_at(atoms, i)
+    value = number_at(atoms, at)
+    if value is None or atoms[value.end - 1].stop or value.vague and value.number.low != value.number.high:
+        return None
+    before = text_at(atoms, i - 1)
+    if before in _LIKENESS and (value.form == "article" or before not in ("of", "for", "into")):
+        return None
+    at = value.end
+    if value.number.high < 1 and text_at(atoms, at) in ("a", "an", "of", "the"):
+        if text_at(atoms, at) in ("of", "the"):
+            return None  # "half the onion" is a part of one that was counted before
+        at += 1
+    inner, at = qualifiers_at(atoms, at)
+    size = SIZES.get(text_at(atoms, at), "")
+    if size:
+        at += 1
+    elif says(atoms, at, "extra", "large"):
+        size, at = "extra large", at + 2
+    if text_at(atoms, at) == "of":
+        return None
+    thing = thing_behind(atoms, at, larder)
+    if thing is None or thing.match is None or thing.match.how == "spelling":
+        if value.form == "article" or (thing := _headed(atoms, at, larder)) is None:
+            return None
+    if says(atoms, thing.end, "at", "a", "time") or value.loose or value.number.high > 100:
+        return None
+    words = thing.words.split()
+    unit_ = EACH
+    last = find_unit(words[-1])
+    own = thing.match is not None and thing.match.row.name.endswith((words[-1], last.plural if last else "-"))
+    if last is not None and not own and last.kind == "count" and len(words) > 1 and (of := larder.find(words[:-1])):
+        unit_ = last
+        thing = Thing(thing.start, thing.end, " ".join(words[:-1]), of)
+    elif thing.match is not None and not _by_the_piece(thing):
+        return None
+    amount = amount_of(value.number, unit_, said_words(atoms, i, thing.end), inner or qualifier)
+    return Counted(i, at, amount, size, thing)
+
+
+def _by_the_piece(thing: Thing) -> bool:
+    assert thing.match is not None
+    return any(key in ("", "small", "medium", "large", "extra large", "jumbo") for key in thing.match.row.counts)
+
+
+def _headed(atoms: Sequence[Atom], i: int, larder: Larder) -> Thing | None:
+    """ "three dessert apples": a describing word that the table does not know, before a plural that it knows."""
+    if i >= len(atoms) or atoms[i].stop:
+        return None
+    head = thing_behind(atoms, i + 1, larder)
+    if head is None or head.match is None or head.start != i + 1 or not head.words.endswith("s"):
+        return None
+    if not text_at(atoms, i).isalpha() or ends_name(atoms, i):
+        return None
+    whole = f"{text_at(atoms, i)} {head.words}"
+    return Thing(i, head.end, whole, head.match) if _by_the_piece(head) else None
+
+
+@dataclass(frozen=True, slots=True)
+class Sized:
+    start: int
+    end: int
+    amounts: tuple[Amount, ...]
+
+
+def sides_at(atoms: Sequence[Atom], i: int) -> Sized | None:
+    """Two or three sides: "13 by 9 inches", "9 x 13 pan" (inches, where a pan follows and no unit is said)."""
+    values: list[Value] = []
+    at = i
+    while (value := number_at(atoms, at)) and value.form != "article" and len(values) < 3:
+        values.append(value)
+        at = value.end
+        found = find_unit(text_at(atoms, at)) if text_at(atoms, at) not in ("in", "x", "by") else None
+        if found is not None and found.kind == "length":
+            at += 1
+        if text_at(atoms, at) not in ("by", "x", "×") or atoms[at - 1].stop:
+            break
+        at += 1
+    if len(values) < 2:
+        return None
+    last = text_at(atoms, at - 1)
+    length = find_unit(last) if last not in ("in", "x", "by", "×") else None
+    if length is None or length.kind != "length":
+        if text_at(atoms, at) not in _PANS or atoms[at - 1].stop:
+            return None
+        length = unit("inch")
+    words = said_words(atoms, i, at)
+    return Sized(i, at, tuple(amount_of(v.number, length, words) for v in values))
+
+
+def of_a_vessel(atoms: Sequence[Atom], end: int) -> bool:
+    """Whether a pot or bowl follows an amount: "a three quart saucepan" holds, but is no amount of food."""
+    if end >= len(atoms) or atoms[end - 1].stop:
+        return False
+    return (
+        text_at(atoms, end) in VESSELS
+        or text_at(atoms, end + 1) in VESSELS
+        and text_at(atoms, end) not in ("of", "in", "into", "to", "and", "or", "for", "from")
+    )
+
+
+def needs_name(amount: Amount, article: bool) -> bool:
+    """Whether an amount is one only of something named: "a piece", "a pinch", "two can"."""
+    return amount.unit.name in LOOSE or (article and amount.unit.name in ("pinch", "dash", "pound"))

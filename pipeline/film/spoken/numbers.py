@@ -1,0 +1,313 @@
+"""Numbers as they are said: "two hundred and fifty", "four fifty", "one and three quarters", "two to three", "2½".
+
+Why no library: measured on what cooks say, word2number 1.1 takes "three quarters" for 3, "one and a half" for 1 and
+"four fifty" for 54; text2num 3.1.0 reads whole numbers well but has no fractions and leaves "four fifty" as 4 and 50.
+A kitchen's numbers are mostly fractions and hundreds without the word, so the small grammar stands here. Figures go
+through ``pipeline.measure.numbers``, as those that are typed do.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import Literal
+
+from pipeline.film.spoken.atoms import Atom
+from pipeline.measure.numbers import GLYPHS, Number, read_number
+
+Form = Literal["figures", "words", "article"]
+
+_ONES = {
+    w: n
+    for n, w in enumerate(["one", "two", "three", "four", "five", "six", "seven", "eight", "nine"], 1)
+}  # fmt: skip
+_TEENS = {
+    w: n
+    for n, w in enumerate(
+        ["ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen"],
+        10,
+    )
+}
+_TENS = {
+    w: 10 * n
+    for n, w in enumerate(["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"], 2)
+}  # fmt: skip
+_PARTS = {
+    "half": 2, "halves": 2, "third": 3, "thirds": 3, "quarter": 4, "quarters": 4, "fourth": 4, "fourths": 4, "fifth": 5,
+    "fifths": 5, "sixth": 6, "sixths": 6, "eighth": 8, "eighths": 8, "sixteenth": 16, "sixteenths": 16,
+}  # fmt: skip
+_HALF = Fraction(1, 2)
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """A number and where it ends. ``number`` has two ends where a range was said. ``vague``: "a couple", "a few".
+
+    ``loose`` is where a hundred went unsaid ("four fifty"): ``tail`` is then the reading without it (50), which
+    begins at ``tail_at``.
+    """
+
+    number: Number
+    end: int
+    form: Form
+    vague: bool = False
+    loose: bool = False
+    tail: Number | None = None
+    tail_at: int = 0
+
+    @property
+    def single(self) -> Fraction:
+        return self.number.low
+
+
+def _of(value: Fraction | int, end: int, form: Form, places: int = 0) -> Value:
+    v = Fraction(value)
+    return Value(Number(v, v, places), end, form)
+
+
+def _text(atoms: Sequence[Atom], i: int) -> str:
+    return atoms[i].text if 0 <= i < len(atoms) else ""
+
+
+def _open(atoms: Sequence[Atom], i: int) -> bool:
+    """Whether the speech goes on behind the piece before ``i`` without a stop."""
+    return 0 < i < len(atoms) and atoms[i - 1].stop == ""
+
+
+def _below_hundred(atoms: Sequence[Atom], i: int) -> tuple[int, int] | None:
+    word = _text(atoms, i)
+    if word in _TENS:
+        if _open(atoms, i + 1) and (one := _ONES.get(_text(atoms, i + 1))):
+            # "twenty one third" is no twenty-one
+            if _text(atoms, i + 2) in _PARTS and _open(atoms, i + 2):
+                return _TENS[word], i + 1
+            return _TENS[word] + one, i + 2
+        return _TENS[word], i + 1
+    small = _TEENS.get(word) or _ONES.get(word)
+    return (small, i + 1) if small else None
+
+
+def _rest(atoms: Sequence[Atom], i: int) -> tuple[int, int] | None:
+    """What follows "hundred": ["and"] a number below a hundred, but not a fraction."""
+    start = i + 1 if _text(atoms, i) == "and" and _open(atoms, i) and _open(atoms, i + 1) else i
+    if not _open(atoms, start):
+        return None
+    got = _below_hundred(atoms, start)
+    if got and _text(atoms, got[1]) in _PARTS and _open(atoms, got[1]):
+        return None
+    if got and _text(atoms, got[1]) in ("hundred", "thousand"):
+        return None
+    return got
+
+
+def _hundreds(atoms: Sequence[Atom], i: int) -> Value | None:
+    """A whole number below ten thousand in words."""
+    first = _below_hundred(atoms, i)
+    if first is None and _text(atoms, i) in ("a", "hundred") and "hundred" in (_text(atoms, i), _text(atoms, i + 1)):
+        first = (1, i + 1 if _text(atoms, i) == "a" else i)
+    if first is None:
+        return None
+    value, end = first
+    if _text(atoms, end) == "hundred" and (end == i or _open(atoms, end)):
+        value, end = value * 100, end + 1
+        if more := _rest(atoms, end):
+            value, end = value + more[0], more[1]
+        return _of(value, end, "words")
+    if value < 10 and _open(atoms, end):
+        here = _text(atoms, end)
+        if here in ("oh", "o") and _open(atoms, end + 1) and (one := _ONES.get(_text(atoms, end + 1))):
+            return _of(value * 100 + one, end + 2, "words")
+        if here in _TENS or here in _TEENS:
+            tail = _below_hundred(atoms, end)
+            assert tail is not None
+            if not (_text(atoms, tail[1]) in _PARTS and _open(atoms, tail[1]) and here not in _TENS):
+                whole = _of(value * 100 + tail[0], tail[1], "words")
+                rest = Fraction(tail[0])
+                return replace(whole, loose=True, tail=Number(rest, rest), tail_at=end)
+    return _of(value, end, "words")
+
+
+def _whole(atoms: Sequence[Atom], i: int) -> Value | None:
+    if _text(atoms, i) == "a" and _text(atoms, i + 1) == "thousand":
+        thousands, end = 1, i + 1
+    else:
+        got = _hundreds(atoms, i)
+        if got is None or _text(atoms, got.end) != "thousand" or not _open(atoms, got.end):
+            return got
+        thousands, end = int(got.single), got.end
+    end += 1
+    start = end + 1 if _text(atoms, end) == "and" and _open(atoms, end) else end
+    more = _hundreds(atoms, start) if _open(atoms, start) else None
+    if more and more.single < 1000:
+        return _of(thousands * 1000 + more.single, more.end, "words")
+    return _of(thousands * 1000, end, "words")
+
+
+def fraction_at(atoms: Sequence[Atom], i: int) -> tuple[Fraction, int] | None:
+    """A fraction: "a half", "half", "three quarters", "two thirds", "3/4", "¾"; and where it ends."""
+    word = _text(atoms, i)
+    if word in GLYPHS:
+        return GLYPHS[word], i + 1
+    if "/" in word or "⁄" in word:
+        got = read_number(word)
+        if got and got[1] == len(word):
+            return got[0].low, i + 1
+        return None
+    if word in ("half", "quarter", "third", "eighth"):
+        return Fraction(1, _PARTS[word]), i + 1
+    top = _ONES.get(word) or (1 if word in ("a", "an") else None)
+    if top is None and word.isdigit() and len(word) == 1:
+        top = int(word)
+    if top is None or not _open(atoms, i + 1):
+        return None
+    bottom = _PARTS.get(_text(atoms, i + 1))
+    if bottom is None or top >= max(bottom, 4):
+        return None
+    return Fraction(top, bottom), i + 2
+
+
+def _decimal(atoms: Sequence[Atom], i: int, before: int) -> Value | None:
+    """ "point two five" at ``i``, behind the whole number ``before``."""
+    if _text(atoms, i) != "point":
+        return None
+    digits, end = "", i + 1
+    while end < len(atoms) and (end == i + 1 or _open(atoms, end)):
+        word = _text(atoms, end)
+        if word in _ONES or word in ("zero", "oh", "o"):
+            digits += str(_ONES.get(word, 0))
+        elif not digits and word in {**_TENS, **_TEENS}:
+            got = _below_hundred(atoms, end)
+            assert got is not None
+            digits, end = str(got[0]), got[1] - 1
+        elif not digits and word.isdigit():
+            digits = word
+        else:
+            break
+        end += 1
+    if not digits:
+        return None
+    return _of(Fraction(f"{before}.{digits}"), end, "words", len(digits))
+
+
+def value_at(atoms: Sequence[Atom], i: int) -> Value | None:
+    """One number (no range) at ``i``, or None. "a" and "another" are one, with the form "article"."""
+    word = _text(atoms, i)
+    if not word:
+        return None
+    if word == "point":
+        return _decimal(atoms, i, 0)
+    if word in ("zero", "oh") and _text(atoms, i + 1) == "point":
+        return _decimal(atoms, i + 1, 0)
+    if word == "half" and _text(atoms, i + 1) == "a" and _text(atoms, i + 2) == "dozen":
+        return _of(6, i + 3, "words")
+    start = i + 1 if word == "a" else i
+    if word in ("a", "couple") and _text(atoms, start) == "couple":
+        end = start + 1
+        if _text(atoms, end) == "of" and _open(atoms, end):
+            end += 1
+        return replace(_of(2, end, "words"), vague=True)
+    if word == "a" and _text(atoms, i + 1) == "few":
+        return Value(Number(Fraction(3), Fraction(5)), i + 2, "words", vague=True)
+    if part := fraction_at(atoms, i):
+        return _of(part[0], part[1], "figures" if word[0].isdigit() or word in GLYPHS else "words", -1)
+    whole = _figures(atoms, i) if word[0].isdigit() else _whole(atoms, i)
+    if whole is None:
+        if word in ("a", "an", "another"):
+            if word == "a" and _text(atoms, i + 1) == "dozen":
+                return _of(12, i + 2, "words")
+            return _of(1, i + 1, "article")
+        return None
+    if _text(atoms, whole.end) == "dozen" and _open(atoms, whole.end):
+        return _of(whole.single * 12, whole.end + 1, whole.form)
+    return _mixed(atoms, whole)
+
+
+def _figures(atoms: Sequence[Atom], i: int) -> Value | None:
+    word = _text(atoms, i)
+    got = read_number(word)
+    if got is None or got[1] != len(word) or got[0].low != got[0].high or _text(atoms, i + 1) == "%":
+        return None
+    number, end = got[0], i + 1
+    scale = {"hundred": 100, "thousand": 1000}.get(_text(atoms, end))
+    if scale and _open(atoms, end):
+        value, end = number.low * scale, end + 1
+        if more := _rest(atoms, end):
+            value, end = value + more[0], more[1]
+        return _of(value, end, "figures")
+    return Value(number, end, "figures")
+
+
+def _mixed(atoms: Sequence[Atom], whole: Value) -> Value:
+    """A whole number that goes on with a fraction or decimals: "2 ½", "one and a half", "one three quarters"."""
+    end = whole.end
+    if not _open(atoms, end) or whole.single.denominator != 1:
+        return whole
+    if whole.form == "words" and whole.single < 1000 and (got := _decimal(atoms, end, int(whole.single))):
+        return got
+    joined = _text(atoms, end) in ("and", "&", "+") and _open(atoms, end + 1)
+    part = fraction_at(atoms, end + 1) if joined else fraction_at(atoms, end)
+    if part is None or part[0] >= 1:
+        return whole
+    if not joined:
+        figure = _text(atoms, end)[0].isdigit() or _text(atoms, end) in GLYPHS
+        # "two half cups" are two of them, and "a hundred a half" is nobody's number.
+        if not figure and (part[0].numerator < 2 or _text(atoms, end) in ("a", "an")):
+            return whole
+    return _of(whole.single + part[0], part[1], whole.form, -1)
+
+
+def number_at(atoms: Sequence[Atom], i: int) -> Value | None:
+    """A number or range at ``i``: "two to three", "2-3", "two or three", "two, three and a half"; after "between",
+    "60 and 70"."""
+    first = value_at(atoms, i)
+    if first is None or first.number.low != first.number.high:
+        return first
+    between = _text(atoms, i - 1) == "between"
+    for end, kind in _joins(atoms, first.end, between):
+        second = value_at(atoms, end)
+        if second is None or second.form == "article" or second.number.low != second.number.high:
+            continue
+        low, high = first.single, second.single
+        if kind == "beside":
+            # "two three minutes", "three, three and a half cups": neighbours only
+            fits = first.form == second.form == "words" and low < high <= low + 1 and not first.loose
+        elif kind == "or":
+            fits = low < high <= 2 * low + 1
+        else:
+            fits = low < high
+        if fits and first.form != "article":
+            places = max(first.number.places, second.number.places)
+            return replace(second, number=Number(low, high, places), form=first.form, loose=False)
+    return first
+
+
+def _joins(atoms: Sequence[Atom], end: int, between: bool) -> list[tuple[int, str]]:
+    """Where a second number may begin behind the first, and by what it is joined."""
+    word, ways = _text(atoms, end), []
+    stop = atoms[end - 1].stop
+    if word in ("to", "-", "–", "—", "til", "till") and stop == "":
+        ways.append((end + 1, "to"))
+        if word == "to" and _text(atoms, end + 1) in ("about", "maybe", "around"):
+            ways.append((end + 2, "to"))
+    if word == "and" and between:
+        ways.append((end + 1, "to"))
+    if word == "or" and stop in ("", ","):
+        ways.append((end + 1, "or"))
+        if _text(atoms, end + 1) in ("maybe", "even", "about"):
+            ways.append((end + 2, "or"))
+    if word == "maybe" and stop in ("", ","):
+        ways.append((end + 1, "or"))
+    if stop in ("", ","):
+        ways.append((end, "beside"))
+    return ways
+
+
+def typed(value: Fraction) -> str:
+    """A number as it would be typed: "2 3/4", "1.5", "650"."""
+    if value.denominator == 1:
+        return str(value.numerator)
+    if value.denominator in (2, 3, 4, 5, 6, 8, 16):
+        whole, rest = divmod(value, 1)
+        return f"{whole} {rest}" if whole else str(rest)
+    return str(float(value))

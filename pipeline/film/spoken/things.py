@@ -1,0 +1,147 @@
+"""The ingredient that an amount is said of: the words behind it ("of bread flour"), else those before ("sugar, 100 g")."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Protocol
+
+from pipeline.film.spoken.atoms import Atom
+from pipeline.film.spoken.numbers import value_at
+from pipeline.film.spoken.words import text_at
+from pipeline.measure.ingredients import Match
+
+
+class Finds(Protocol):
+    """What is needed of the ingredient table."""
+
+    def find(self, words: str) -> Match | None: ...
+
+
+# A name ends where one of these begins; a cook's verbs are here because machine captions have no stops.
+_END = frozenset(
+    """
+    and or but then so that that's thats which who what when where while if because until till into in on onto at to for
+    from with without over under by as than after before around about per is are was were it it's its i i'm i've we
+    we're we've you you're your our my his her they this these those there here now just also plus minus not no yes okay
+    ok right well again please instead each apiece total altogether together maybe roughly nearly be been has have had
+    do does did will would should could can't don't like goes go going gone comes come get gets got need needs want
+    wants add adds mix stir whisk fold beat pour put take cook bake boil simmer fry let leave give makes make whatever
+    knead throw tip drop sprinkle season melt sift measure weigh weighs weighing use using start keep cover serve plus
+    out up down off one's s depending because once straight really very i'd you'll it'll we'll he she him them me us
+    drained divided softened optional too either both half some any less more worth cooked
+    """.split()
+)
+_ARTICLES = frozenset("of the a an some our your my that those these this worth".split())  # noqa: SIM905
+_CHATTY = frozenset(
+    "lovely nice good beautiful gorgeous really very best fancy plain old just actual extra more additional fresh "
+    "little regular normal big".split()
+)
+_DESCRIBING = frozenset("chopped sliced diced minced grated crushed melted softened shredded".split())  # noqa: SIM905
+_HEARD = {"flower": "flour", "flowers": "flour", "leaks": "leeks", "leak": "leek", "doe": "dough", "time": "thyme"}
+_MOST = 5
+
+
+@dataclass(frozen=True, slots=True)
+class Thing:
+    """An ingredient's words as said, where they stand, and what the table takes them for."""
+
+    start: int
+    end: int
+    words: str
+    match: Match | None
+
+
+class Larder:
+    """The table behind a memory: a film says the same names over and over."""
+
+    def __init__(self, table: Finds) -> None:
+        self._table = table
+        self._known: dict[str, Match | None] = {}
+
+    def find(self, words: Sequence[str]) -> Match | None:
+        """The row for these words; homophones of machine captions ("flower") are taken for the food."""
+        name = " ".join(_HEARD.get(word, word) for word in words)
+        if name not in self._known:
+            self._known[name] = self._table.find(name)
+        return self._known[name]
+
+
+def ends_name(atoms: Sequence[Atom], i: int) -> bool:
+    """Whether the piece at ``i`` belongs to no name."""
+    text = text_at(atoms, i)
+    return text in _END or (text == "all" and text_at(atoms, i + 1) != "purpose")
+
+
+def _name(atoms: Sequence[Atom], i: int, most: int = _MOST) -> list[str]:
+    """The words at ``i`` up to where a name must end."""
+    words: list[str] = []
+    while i < len(atoms) and len(words) < most:
+        text = atoms[i].text
+        if ends_name(atoms, i) or not text[0].isalpha() or (words and value_at(atoms, i)):
+            break
+        words.append(text)
+        if atoms[i].stop:
+            break
+        i += 1
+    return words
+
+
+def thing_behind(atoms: Sequence[Atom], i: int, larder: Larder) -> Thing | None:
+    """The ingredient named right behind an amount that ends at ``i``; None if none is.
+
+    Behind "of" any name will do; without it, only one that the table knows or that ends at a stop.
+    """
+    if i <= 0 or i >= len(atoms):
+        return None
+    stop = atoms[i - 1].stop
+    start, of = i, False
+    if stop == "." and text_at(atoms, i) != "of":
+        return None
+    if text_at(atoms, i) == "worth":
+        i += 1
+    while text_at(atoms, i) == "of" or (of and text_at(atoms, i) in _ARTICLES):
+        of = True
+        i += 1
+    if text_at(atoms, i) == "it" or (stop and not of and value_at(atoms, i)):
+        return None
+    while text_at(atoms, i) in _CHATTY and text_at(atoms, i + 1) not in _END and not atoms[i].stop:
+        i += 1
+    words = _name(atoms, i)
+    if not words:
+        return None
+    for size in range(len(words), 0, -1):
+        match = larder.find(words[:size])
+        if match is None and words[0] in _DESCRIBING and size > 1:
+            match = larder.find(words[1:size])
+        if match is None:
+            continue
+        if stop and not of and size < len(words):
+            return None
+        # A longer name that the table does not know is not the shorter one: "peanut brittle" is no peanut.
+        if size < len(words) and match.how == "spelling":
+            continue
+        return Thing(start, i + size, _said(words[:size]), match)
+    if of:
+        return Thing(start, i + min(len(words), 3), _said(words[:3]), None)
+    return None
+
+
+def _said(words: Sequence[str]) -> str:
+    return " ".join(_HEARD.get(word, word) for word in words)
+
+
+def thing_before(atoms: Sequence[Atom], begin: int, i: int, larder: Larder) -> Thing | None:
+    """The last ingredient named between ``begin`` and ``i`` (at most nine pieces back), known to the table."""
+    low = max(begin, i - 9)
+    for end in range(i, low, -1):
+        for size in range(min(4, end - low), 0, -1):
+            words = [atom.text for atom in atoms[end - size : end]]
+            if any(w in _END or w in _ARTICLES or not w[0].isalpha() for w in words):
+                continue
+            if any(atom.stop for atom in atoms[end - size : end - 1]):
+                continue
+            match = larder.find(words)
+            if match is not None and match.how != "spelling":
+                return Thing(end - size, end, _said(words), match)
+    return None

@@ -1,0 +1,206 @@
+"""Times in speech: "an hour and a half", "two to three minutes", "half an hour", "overnight"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from pipeline.film.spoken.amounts import said_words
+from pipeline.film.spoken.atoms import Atom
+from pipeline.film.spoken.numbers import Value, fraction_at, number_at, typed, value_at
+from pipeline.film.spoken.words import loosely_after, qualifiers_at, says, text_at
+from pipeline.measure.duration import SECONDS, Name, read_duration
+from pipeline.measure.heat import Duration
+from pipeline.measure.numbers import Number
+
+_UNITS: dict[str, Name] = {
+    "second": "s", "seconds": "s", "sec": "s", "secs": "s", "minute": "min", "minutes": "min", "min": "min",
+    "mins": "min", "hour": "h", "hours": "h", "hr": "h", "hrs": "h", "day": "day", "days": "day", "week": "week",
+    "weeks": "week", "month": "month", "months": "month",
+}  # fmt: skip
+_TYPED: dict[Name, str] = {"s": "s", "min": "min", "h": "h", "day": "days", "week": "weeks", "month": "months"}
+
+# Behind a time these make it no time of cooking.
+_PAST = frozenset("ago old away later's".split())  # noqa: SIM905
+_COOKS = frozenset(
+    "cook bake simmer boil fry roast rest stir whisk knead beat mix blend steam wait leave let give toast proof prove "
+    "chill soak steep microwave sear saute sauté blanch stand sit cool marinate ferment rise knead process pulse go "
+    "goes another about for".split()
+)
+_KEEPS = frozenset("keep keeps freeze freezes frozen freezer store stored lasts fridge up ferment age aged".split())  # noqa: SIM905
+
+
+@dataclass(frozen=True, slots=True)
+class SaidTime:
+    """One time, and where it begins and ends in the atoms."""
+
+    start: int
+    end: int
+    time: Duration
+
+
+def time_at(atoms: Sequence[Atom], i: int) -> SaidTime | None:
+    """The time that begins at ``i``, or None. "Wait a second", "one day", "half an hour ago" are none."""
+    if text_at(atoms, i) == "overnight" or says(atoms, i, "over", "night"):
+        end = i + (1 if text_at(atoms, i) == "overnight" else 2)
+        return _built(atoms, i, end, "overnight", False)
+    start = i
+    if text_at(atoms, i) == "between":
+        i += 1
+    qualifier, at = qualifiers_at(atoms, i)
+    if text_at(atoms, at) in ("a", "an", "one"):
+        inner, after = qualifiers_at(atoms, at + 1)
+        if after > at + 1 and text_at(atoms, after)[:1].isalnum():
+            inside = number_at(atoms, after)
+            if inside is not None and inside.form != "article":
+                qualifier, at = ("" if inner == "more" else inner or qualifier), after
+            elif text_at(atoms, after) in _UNITS:
+                one = Number(Fraction(1), Fraction(1))
+                return _timed(atoms, start, Value(one, after, "article"), inner, after)
+    value = number_at(atoms, at)
+    if value is None or (atoms[value.end - 1].stop == "."):
+        return None
+    return _timed(atoms, start, value, qualifier, value.end)
+
+
+def _timed(atoms: Sequence[Atom], start: int, value: Value, qualifier: str, at: int) -> SaidTime | None:
+    number = value.number
+    if atoms[at - 1].stop:
+        return None
+    if end := loosely_after(atoms, at):
+        qualifier, at = "about", end
+    small = number.high < 1
+    if small and (says(atoms, at, "of", "an") or says(atoms, at, "of", "a")):
+        at += 2
+    elif (small or value.vague) and text_at(atoms, at) in ("a", "an", "of"):
+        at += 1
+    inner, at = qualifiers_at(atoms, at)
+    qualifier = inner or qualifier
+    unit = _UNITS.get(text_at(atoms, at))
+    if unit is None:
+        return None
+    end = at + 1
+    if _is_trap(atoms, start, at, value, unit):
+        return None
+    if (
+        value.loose
+        and unit in ("min", "s", "h")
+        and value.tail is not None
+        and text_at(atoms, at) in ("minute", "hour")
+    ):
+        number, start = value.tail, value.tail_at  # "one thirty minute rest": a single rest of thirty
+    parts = [f"{typed(number.low)}{_to(number)} {_TYPED[unit]}"]
+    if number.low == number.high and not atoms[end - 1].stop:
+        number, end, more = _goes_on(atoms, number, unit, end)
+        parts = [f"{typed(number.low)}{_to(number)} {_TYPED[unit]}", *more]
+    if len(parts) == 1 and number.low == number.high:
+        number, end = _range_behind(atoms, number, end)
+        parts = [f"{typed(number.low)}{_to(number)} {_TYPED[unit]}"]
+    if after := loosely_after(atoms, end):
+        if not atoms[end - 1].stop:
+            qualifier, end = "about", after
+    about = value.vague or qualifier in ("about", "less", "more") and qualifier != "more"
+    if len(parts) == 1 and (wide := _up_to(atoms, start, end, number, unit, about)):
+        return wide
+    return _built(atoms, start, end, " ".join(parts), about)
+
+
+def _to(number: Number) -> str:
+    return "" if number.low == number.high else f"-{typed(number.high)}"
+
+
+def _goes_on(atoms: Sequence[Atom], number: Number, unit: Name, end: int) -> tuple[Number, int, list[str]]:
+    """ "an hour and a half", "2 hours and 15 minutes", "1 hour 10"."""
+    joined = text_at(atoms, end) == "and"
+    if joined and number.low.denominator == 1:
+        part = fraction_at(atoms, end + 1)
+        if part and part[0] < 1 and text_at(atoms, part[1]) not in _UNITS and not says(atoms, part[1], "an", "hour"):
+            value = number.low + part[0]
+            return Number(value, value, -1), part[1], []
+    second = value_at(atoms, end + 1 if joined else end)
+    if second is None or second.form == "article" or unit not in ("h", "min", "day"):
+        return number, end, []
+    below: Name = {"h": "min", "min": "s", "day": "h"}[unit]  # type: ignore[assignment]
+    named = _UNITS.get(text_at(atoms, second.end)) if not atoms[second.end - 1].stop else None
+    small = second.number.high * SECONDS[below] < SECONDS[unit]
+    if named == below and small and second.number.low == second.number.high:
+        return number, second.end + 1, [f"{typed(second.single)} {_TYPED[below]}"]
+    return number, end, []
+
+
+def _range_behind(atoms: Sequence[Atom], number: Number, end: int) -> tuple[Number, int]:
+    """ "twenty minutes, maybe twenty-five", "a minute or two", "44 minutes to 50"."""
+    for lead in (("or", "maybe"), ("or", "even"), ("maybe",), ("possibly",), ("or",), ("to",)):
+        if not says(atoms, end, *lead):
+            continue
+        if atoms[end - 1].stop and lead in (("or",), ("to",)):
+            continue
+        second = value_at(atoms, end + len(lead))
+        if second is None or second.form == "article" or not number.low < second.single <= 2 * number.low + 1:
+            continue
+        unit = text_at(atoms, second.end) if not atoms[second.end - 1].stop else ""
+        if unit in _UNITS:
+            mine = _UNITS[text_at(atoms, end - 1)] if text_at(atoms, end - 1) in _UNITS else None
+            if _UNITS[unit] != mine:
+                continue
+            return Number(number.low, second.number.high), second.end + 1
+        if (
+            unit
+            and lead in (("or",), ("to",))
+            and unit not in ("and", "until", "so", "for", "in", "on", "at", "then", "if")
+        ):
+            continue
+        return Number(number.low, second.number.high), second.end
+    return number, end
+
+
+def _up_to(atoms: Sequence[Atom], start: int, end: int, number: Number, unit: Name, about: bool) -> SaidTime | None:
+    """ "30 minutes to an hour", "fifteen minutes, half an hour tops": two times that make a range."""
+    lead = text_at(atoms, end) == "to" and not atoms[end - 1].stop
+    second = time_at(atoms, end + 1 if lead else end) if lead or atoms[end - 1].stop == "," else None
+    if second is None:
+        return None
+    tops = text_at(atoms, second.end) in ("tops", "max", "maximum", "most") or says(atoms, second.end, "at", "most")
+    first = number.low * SECONDS[unit]
+    if number.low != number.high or not (lead or tops) or not first < second.time.low:
+        return None
+    last = second.end if lead or not tops else second.end + (2 if text_at(atoms, second.end) == "at" else 1)
+    time = replace(second.time, low=round(first), about=about or second.time.about, text=said_words(atoms, start, last))
+    return SaidTime(start, last, time)
+
+
+def _built(atoms: Sequence[Atom], start: int, end: int, text: str, about: bool) -> SaidTime | None:
+    read = read_duration(f"about {text}" if about else text)
+    if not read:
+        return None
+    return SaidTime(start, end, replace(read[0], text=said_words(atoms, start, end)))
+
+
+def _is_trap(atoms: Sequence[Atom], start: int, at: int, value: Value, unit: Name) -> bool:
+    """Words of time that say none: see :func:`time_at`."""
+    before, after = text_at(atoms, start - 1), text_at(atoms, at + 1)
+    word = text_at(atoms, at)
+    stopped = bool(atoms[at].stop)
+    if not stopped and (after in _PAST or says(atoms, at + 1, "in", "the", "past")):
+        return True
+    one = value.number.low == value.number.high == 1
+    if word in ("second", "sec") and one:
+        return True
+    if word == "minute" and value.form == "article" and text_at(atoms, start) != "another":
+        if before in ("in", "wait", "just", "on", "got", "take", "this", "every", "any", "me", "last"):
+            return True
+        near = {atom.text for atom in atoms[max(start - 8, 0) : start]}
+        return not near & _COOKS
+    if unit == "day":
+        if one:
+            return before not in ("for", "about", "takes", "least", "another", "up", "it", "keeps") or (
+                not stopped and after in ("i", "you", "we")
+            )
+        return before in ("these", "those", "old")
+    if unit in ("week", "month"):
+        near = {atom.text for atom in atoms[max(start - 8, 0) : at + 5]}
+        return not near & _KEEPS or one and before not in ("for", "about", "to", "up")
+    if unit == "h" and one and value.form == "article" and before in ("happy", "rush", "per"):
+        return True
+    return before == "per" or (not stopped and says(atoms, at + 1, "a", "day"))

@@ -1,0 +1,115 @@
+"""The words around a spoken number: how exactly it is meant, what joins two statements, what ends a name."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from pipeline.film.spoken.atoms import Atom
+from pipeline.measure.units import Unit, find_unit, unit
+
+# (words, what they mean): "about" and "less", "more", "heap" as pipeline.measure.grammar has them, "" for none.
+_QUALIFIERS: dict[tuple[str, ...], str] = {
+    **{(w,): "about" for w in ("about", "around", "roughly", "approximately", "approx", "nearly", "almost", "circa")},
+    ("close", "to"): "about", ("more", "or", "less"): "about", ("something", "like"): "about",
+    ("scant",): "less", ("barely",): "less", ("just", "under"): "less", ("a", "little", "under"): "less",
+    ("slightly", "less", "than"): "less", ("a", "little", "less", "than"): "less", ("a", "bit", "less", "than"): "less",
+    ("not", "quite"): "less", ("just", "shy", "of"): "less", ("generous",): "more", ("good",): "more",
+    ("just", "over"): "more", ("a", "little", "over"): "more", ("slightly", "more", "than"): "more",
+    ("a", "little", "more", "than"): "more", ("a", "bit", "more", "than"): "more", ("a", "bit", "over"): "more",
+    ("heaped",): "heap", ("heaping",): "heap", ("rounded",): "heap", ("mounded",): "heap",
+    **{(w,): "" for w in (
+        "level", "leveled", "levelled", "full", "packed", "sifted", "more", "extra", "additional", "whole", "exactly",
+        "only", "just", "another", "metric", "lightly", "loosely", "firmly", "tightly", "further", "single", "solid",
+        "lovely", "nice", "big", "maybe", "other", "say",
+    )},
+    ("at", "least"): "", ("up", "to"): "", ("no", "more", "than"): "", ("u", "s"): "",
+}  # fmt: skip
+_LONGEST = max(map(len, _QUALIFIERS))
+
+_AFTER = (("or", "so"), ("or", "thereabouts"), ("ish",), ("give", "or", "take"), ("roughly",), ("approximately",))
+
+# Units as they are said, beyond those that are typed.
+_SAID: dict[str, str] = {
+    "mil": "milliliter", "mils": "milliliter", "mill": "milliliter", "mills": "milliliter", "gs": "gram",
+    "cupful": "cup", "cupfuls": "cup", "tablespoonfuls": "tablespoon", "teaspoonfuls": "teaspoon", "grammes": "gram",
+}  # fmt: skip
+# Spellings that are words of another kind when they are heard: "in", "can", "c" for Celsius, "t", "s", "pack".
+_UNHEARD = frozenset("in c t l gr lt pack box head ear square stem rib sheet scoop dash".split())  # noqa: SIM905
+_AFTER_FIGURES = frozenset("l g c".split())  # noqa: SIM905
+
+#: Units that count loosely: nothing by themselves ("a piece", "a ball"), an amount only of something known.
+LOOSE = frozenset(
+    "piece ball head leaf stalk slice sheet block cube strip wedge square scoop drop ear fillet bag box handful knob "
+    "bottle carton bunch sprig can jar packet clove stick".split()
+)
+CONTAINERS = frozenset("can jar packet bag box bottle carton block".split())  # noqa: SIM905
+_FULLY_NAMED = frozenset("dash square sheet scoop head ear stem rib box".split())  # noqa: SIM905
+
+SIZES = {
+    "large": "large", "small": "small", "medium": "medium", "big": "large", "jumbo": "jumbo", "fat": "large",
+    "little": "small", "extra-large": "extra large", "medium-sized": "medium",
+}  # fmt: skip
+
+
+def text_at(atoms: Sequence[Atom], i: int) -> str:
+    """The piece at ``i``, "" outside."""
+    return atoms[i].text if 0 <= i < len(atoms) else ""
+
+
+def says(atoms: Sequence[Atom], i: int, *words: str) -> bool:
+    """Whether these words stand at ``i``, without a stop between them."""
+    if i < 0 or i + len(words) > len(atoms):
+        return False
+    return all(atoms[i + n].text == word and (n == 0 or not atoms[i + n - 1].stop) for n, word in enumerate(words))
+
+
+def qualifier_at(atoms: Sequence[Atom], i: int) -> tuple[str, int] | None:
+    """Words of exactness at ``i`` and where they end."""
+    for size in range(_LONGEST, 0, -1):
+        key = tuple(atom.text for atom in atoms[i : i + size])
+        if len(key) == size and key in _QUALIFIERS and not any(a.stop for a in atoms[i : i + size - 1]):
+            return _QUALIFIERS[key], i + size
+    return None
+
+
+def qualifiers_at(atoms: Sequence[Atom], i: int) -> tuple[str, int]:
+    """All words of exactness at ``i``; the last that means something wins."""
+    found = ""
+    while got := qualifier_at(atoms, i):
+        if atoms[got[1] - 1].stop:
+            break
+        found, i = got[0] or found, got[1]
+    return found, i
+
+
+def loosely_after(atoms: Sequence[Atom], i: int) -> int | None:
+    """Where "or so" and the like end, if they stand at ``i``."""
+    for words in _AFTER:
+        if says(atoms, i, *words):
+            return i + len(words)
+    return None
+
+
+def unit_at(atoms: Sequence[Atom], i: int, figures: bool) -> tuple[Unit, int] | None:
+    """The unit said at ``i``, and where it ends. ``figures``: a number in figures stands before it."""
+    word = text_at(atoms, i)
+    if not word or not word[0].isalpha():
+        return None
+    if word.endswith("'s") and text_at(atoms, i + 1) == "worth":
+        word = word[:-2]
+    if word in ("fluid", "fl") and text_at(atoms, i + 1) in ("ounce", "ounces", "oz"):
+        return unit("fluid ounce"), i + 2
+    if word in _SAID:
+        return unit(_SAID[word]), i + 1
+    if len(word) == 1 or word in _UNHEARD:
+        if word in ("dash", "square", "sheet", "scoop", "head", "ear", "box"):
+            found = find_unit(word)
+            return (found, i + 1) if found else None
+        if not (figures and word in _AFTER_FIGURES and word != "c"):
+            return None
+    found = find_unit(word)
+    return (found, i + 1) if found else None
+
+
+def is_plural(word: str, found: Unit) -> bool:
+    return word == found.plural or word.endswith("s")
