@@ -26,13 +26,14 @@ from pipeline.measure.phrase import (
     vocabulary,
 )
 from pipeline.measure.rows import read_row
+from pipeline.measure.units import find_unit
 
 _FILE = "ingredients.csv"
 # The most words that a name may have; more are not looked for.
 _LONGEST = 8
 _SCORE: dict[How, float] = {"name": 1.0, "alias": 1.0, "inside": 0.95, "spelling": 0.9}
 # Shortest word that may be a misspelling of another, and from where on two wrong letters are forgiven.
-_MIN_LETTERS, _TWO_WRONG = 5, 8
+_MIN_LETTERS, _TWO_WRONG = 5, 10
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +77,9 @@ class Table:
             for number in numbers:
                 for alias in self._entries[number].aliases:
                     index[_key(tokens(alias))] = (group, None if number == numbers[0] else number)
+        for key, hit in list(index.items()):
+            if "pepper" in key.split() and self._entries[self._groups[hit[0]][0]].state not in ("ground", "whole"):
+                index.setdefault(key.replace("pepper", "peppers"), hit)
         return index
 
     def __len__(self) -> int:
@@ -133,7 +137,9 @@ class Table:
             return ()
         choices = {key: self._entries[self._groups[group][0]].name for key, (group, _) in self._index.items()}
         result: list[str] = []
-        for choice, _score, _ in process.extract(head, list(choices), scorer=fuzz.WRatio, limit=n * 4, score_cutoff=60):
+        found = process.extract(head, list(choices), scorer=fuzz.token_set_ratio, limit=n * 20, score_cutoff=70)
+        found.sort(key=lambda f: (-f[1], -fuzz.ratio(head, f[0])))
+        for choice, _, _ in found:
             name = choices[choice]
             if name not in result:
                 result.append(name)
@@ -225,7 +231,7 @@ class Table:
         rank: dict[str, float] = {}
         for word in words:
             for place, state in enumerate(word.means):
-                rank[state] = max(rank.get(state, 0.0), (2.0 if word.kind == "strong" else 1.0) - place / 10)
+                rank[state] = rank.get(state, 0.0) + (2.0 if word.kind == "strong" else 1.0) - place / 10
         best, best_score = self._groups[group][0] if pointed is None else pointed, 0.0
         if pointed is not None:
             best_score = 1.5  # an alias that names its state yields only to a stronger word
@@ -274,32 +280,50 @@ def _spans(n: int) -> Iterator[tuple[int, int]]:
             yield start, start + size
 
 
-def _turned(head: Tokens) -> tuple[Tokens, ...]:
-    """"juice of 1 lemon" as "lemon juice", "clove of garlic" as "garlic clove"."""
-    if "of" not in head[1:-1]:
-        return ()
-    at = head.index("of", 1)
-    after = tuple(w for w in head[at + 1 :] if not w[0].isdigit())
-    before = tuple(w for w in head[:at] if not w[0].isdigit())
-    return (after + before,) if after and before else ()
+def _turned(head: Tokens) -> Iterator[Tokens]:
+    """"grated zest of 1 lemon" as "grated lemon zest", "clove of garlic" as "garlic clove", "pinch of salt" as "salt"."""
+    at = next((i for i, word in enumerate(head[1:-1], 1) if word in ("of", "from")), None)
+    if at is None:
+        return
+    beside: Tokens = ()
+    content: list[Tokens] = []
+    for part in (head[:at], head[at + 1 :]):
+        groups = [(words, word) for words, word in split_words(part) if not words[0][0].isdigit()]
+        beside += tuple(w for words, word in groups if word is not None for w in words)
+        content.append(tuple(w for words, word in groups if word is None for w in words))
+    before, after = content
+    if not after:
+        return
+    yield (*beside, *after, *before)
+    if before and all(find_unit(word) is not None for word in before):
+        if "can" in before or "tin" in before:
+            yield ("canned", *beside, *after)
+        yield (*beside, *after)
 
 
 def _respell(word: str, known: set[str]) -> str | None:
-    """The one known word that this is a misspelling of, or None: one wrong letter, two in a long word."""
+    """The one known word that this is a misspelling of, or None: one wrong letter beside doubled ones, two in a long
+    word; the first letter is right."""
     from rapidfuzz.distance import OSA
 
     if len(word) < _MIN_LETTERS or word[0].isdigit() or word in food_words():
         return None
     limit = 2 if len(word) >= _TWO_WRONG else 1
+    short = _undoubled(word)
     near = [
-        (OSA.distance(word, other, score_cutoff=limit), other)
+        (OSA.distance(short, _undoubled(other), score_cutoff=limit), other)
         for other in known
-        if len(other) >= _MIN_LETTERS - 1 and abs(len(other) - len(word)) <= limit and other[0] == word[0]
+        if len(other) >= _MIN_LETTERS - 1 and abs(len(other) - len(word)) <= limit + 1 and other[0] == word[0]
     ]
     near = sorted(pair for pair in near if pair[0] <= limit)
     if not near or (len(near) > 1 and near[1][0] == near[0][0]):
         return None
     return near[0][1]
+
+
+def _undoubled(word: str) -> str:
+    """One letter for each doubled one, the commonest slip: "cinammon" and "cinnamon" are alike."""
+    return "".join(c for i, c in enumerate(word) if i == 0 or c != word[i - 1])
 
 
 @cache

@@ -19,14 +19,15 @@ _ENDS = frozenset(
     ["plus", "for", "with", "without", "in", "from", "to", "at", "such", "as", "if", "about", "until", "then", "preferably", "like", "see", "on", "into", "depending"]
 )
 _SEGMENT = re.compile(r"[,;:()\[\]]|\s[-–—]\s|[–—]")
-# Words whose plural the rule would get wrong, or that end in s without being plural.
+# Words whose plural the rule would get wrong, or that end in s without being plural. Peppers are no pepper: the spice
+# has no plural (see Table.index).
 _SINGULAR = {
     "leaves": "leaf", "halves": "half", "loaves": "loaf", "cookies": "cookie", "brownies": "brownie",
     "anchovies": "anchovy", "molasses": "molasses", "hummus": "hummus", "couscous": "couscous",
     "asparagus": "asparagus", "citrus": "citrus", "octopus": "octopus", "schnapps": "schnapps", "fungus": "fungus",
     "bouillabaisse": "bouillabaisse", "mangoes": "mango", "shoes": "shoe", "cloves": "clove", "olives": "olive",
     "chives": "chive", "endives": "endive", "cacti": "cactus", "geese": "goose", "smoothies": "smoothie",
-    "veggies": "veggie", "pies": "pie", "calves": "calf", "knives": "knife", "ramps": "ramp", "gas": "gas",
+    "veggies": "veggie", "peppers": "peppers", "pies": "pie", "calves": "calf", "knives": "knife", "ramps": "ramp", "gas": "gas",
 }  # fmt: skip
 
 
