@@ -6,168 +6,37 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from importlib import resources
 
 from pipeline.proof.finding import Bench
+from pipeline.proof.phrases import Phrases
 from pipeline.recipe.model import IngredientLine
 
 _WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)?")
 
-# Words of a name that say nothing about what it is: no mention rests on one of these alone.
-_PALE = frozenset(
-    [
-        "a",
-        "an",
-        "and",
-        "as",
-        "at",
-        "baby",
-        "best",
-        "big",
-        "black",
-        "bought",
-        "brown",
-        "can",
-        "canned",
-        "cold",
-        "cooked",
-        "cooking",
-        "dark",
-        "dried",
-        "dry",
-        "extra",
-        "fine",
-        "finely",
-        "firm",
-        "flaky",
-        "for",
-        "free",
-        "freshly",
-        "fresh",
-        "full-fat",
-        "good",
-        "granulated",
-        "green",
-        "ground",
-        "hot",
-        "jar",
-        "juice",
-        "kosher",
-        "large",
-        "leaf",
-        "leaves",
-        "light",
-        "lightly",
-        "low",
-        "medium",
-        "mild",
-        "natural",
-        "neutral",
-        "of",
-        "optional",
-        "or",
-        "organic",
-        "piece",
-        "pieces",
-        "plain",
-        "plus",
-        "powder",
-        "powdered",
-        "pure",
-        "quality",
-        "raw",
-        "red",
-        "ripe",
-        "roasted",
-        "room",
-        "salted",
-        "small",
-        "soft",
-        "sprig",
-        "sprigs",
-        "sticks",
-        "store",
-        "style",
-        "sweet",
-        "tap",
-        "temperature",
-        "the",
-        "thick",
-        "thin",
-        "to",
-        "toasted",
-        "unsalted",
-        "unsweetened",
-        "very",
-        "virgin",
-        "warm",
-        "white",
-        "whole",
-        "with",
-        "yellow",
-        "your",
-        "zest",
-    ]
-)
 
-# Words that cooks use for several ingredients at once. Common practice, no source.
-_COLLECTIVE: dict[str, str] = {
-    "season": "salt pepper seasoning",
-    "seasoning": "salt pepper",
-    "spice": "cumin coriander turmeric paprika cinnamon cardamom clove nutmeg ginger allspice chili chile cayenne"
-    " pepper masala curry fennel mustard fenugreek anise saffron sumac vanilla garlic onion mace caraway oregano thyme",
-    "herb": "parsley basil thyme rosemary oregano sage mint dill cilantro coriander chive tarragon bay marjoram chervil",
-    "green": "spinach kale chard arugula rocket lettuce collard cabbage scallion cress",
-    "cheese": "parmesan cheddar mozzarella feta gruyere gouda ricotta pecorino provolone brie mascarpone halloumi paneer"
-    " romano fontina emmental cotija parmigiano",
-    "pasta": "spaghetti penne linguine fettuccine macaroni rigatoni tagliatelle orzo lasagne lasagna fusilli noodle"
-    " bucatini farfalle pappardelle shell tortellini gnocchi",
-    "noodle": "ramen udon soba spaghetti vermicelli rice linguine",
-    "meat": "beef lamb pork chicken turkey veal mince duck sausage bacon steak venison ham",
-    "mince": "beef lamb pork turkey chicken",
-    "fish": "salmon cod tuna haddock trout halibut tilapia hake snapper bass mackerel",
-    "bean": "chickpea lentil kidney cannellini pinto haricot edamame",
-    "nut": "walnut pecan almond hazelnut pistachio cashew peanut macadamia",
-    "seed": "sesame poppy sunflower pumpkin chia flax caraway fennel cumin mustard",
-    "fruit": "raspberry strawberry blueberry apple pear peach plum cherry currant raisin sultana cranberry banana berry"
-    " apricot date fig mango orange",
-    "berry": "raspberry strawberry blueberry blackberry cranberry cherry",
-    "vegetable": "carrot onion celery potato pepper zucchini courgette eggplant aubergine pea bean corn broccoli leek"
-    " cauliflower parsnip turnip squash fennel mushroom tomato cabbage garlic",
-    "aromatic": "onion garlic ginger shallot celery carrot leek lemongrass chile chili",
-    "stock": "broth bouillon",
-    "broth": "stock bouillon",
-    "fat": "butter oil lard shortening ghee dripping",
-    "shortening": "lard",
-    "sweetener": "sugar honey syrup",
-    "citrus": "lemon lime orange grapefruit",
-    "white": "egg",
-    "yolk": "egg",
-    "zest": "lemon lime orange",
-    "juice": "lemon lime orange",
-    "chocolate": "chip chocolate",
-    "pepper": "pepper peppercorn chile chili jalapeno jalapeño capsicum",
-    "chili": "chile chilli jalapeno jalapeño serrano",
-    "steak": "beef sirloin ribeye flank",
-    "bread": "loaf baguette brioche ciabatta sourdough toast bun roll",
-    "bun": "roll",
-    "tortilla": "wrap",
-    "starter": "levain sourdough",
-    "levain": "starter sourdough",
-    "slurry": "cornstarch cornflour starch",
-    "dressing": "vinegar oil",
-    "mash": "potato",
-}
+def _read_lists() -> dict[str, frozenset[str]]:
+    text = resources.files("pipeline.proof").joinpath("data", "words.txt").read_text(encoding="utf-8")
+    rows = (line.partition(": ") for line in text.splitlines() if line and not line.startswith("#"))
+    return {name: frozenset(members.split()) for name, _, members in rows}
+
+
+WORD_LISTS = _read_lists()  # data/words.txt, by the name of each list
+_PALE = WORD_LISTS["(pale)"]
 # "add everything", "the dry ingredients": speaks of all that the step's component lists.
-_ALL = re.compile(
-    r"\b(?:everything|ingredients?|all of (?:it|them)|the (?:dry|wet|rest|remaining|others?)\b|toppings?|garnish(?:es)?"
-    r"|the works|dry mix|wet mix)\b",
-    re.IGNORECASE,
-)
-_FOR_LATER = re.compile(
-    r"\b(?:to serve|for serving|for garnish|to garnish|for dusting|to dust|for greasing|to grease|for the (?:pan|tin|dish"
-    r"|bowl|counter|surface|work)|for rolling|for brushing|to finish|for sprinkling|for frying|to fry|for topping|to top"
-    r"|on the side|as needed|if needed|as required|for the top)",
-    re.IGNORECASE,
+_ALL = Phrases(r"""
+    everything|ingredients?|all of (?:it|them)|the works
+    the (?:dry|wet|rest|remaining|others?)|dry mix|wet mix
+    toppings?|garnish(?:es)?
+""")
+_FOR_LATER = Phrases(
+    r"""
+    (?:to|for) (?:serve|serving|garnish|dust|dusting|grease|greasing|fry|frying|top|topping|finish|finishing)
+    for (?:rolling|brushing|sprinkling|drizzling)
+    for the (?:pan|tin|dish|bowl|board|counter|surface|work|top)
+    on the side|as needed|if needed|as required
+    """,
+    after="",
 )
 
 
@@ -227,7 +96,8 @@ class Mentions:
                 row = bench.row(line)
                 names = [str(line.name), line.key, *((row.name, *row.aliases) if row else ())]
                 self._names[place] = [w for w in dict.fromkeys(words(name) for name in names) if w]
-                self._telling[place] = frozenset().union(*(telling(name) for name in names if name))
+                # another name of it counts whole only: "sweet cream butter" does not make cream of butter
+                self._telling[place] = telling(str(line.name)) | telling(line.key)
                 self._notes[place] = words(line.note)
 
     def of(self, text: str, component: int | None = None) -> set[Place]:
@@ -263,8 +133,7 @@ class Mentions:
         )
 
     def _collective(self, word: str) -> set[Place]:
-        members = _COLLECTIVE.get(word) or _COLLECTIVE.get(word.removesuffix("ed")) or ""
-        wanted = set(members.split())
+        wanted = WORD_LISTS.get(word) or WORD_LISTS.get(word.removesuffix("ed")) or frozenset()
         return {p for p, strong in self._telling.items() if wanted & strong}
 
 

@@ -9,6 +9,7 @@ from typing import Literal
 
 from pipeline.measure.heat import is_oven
 from pipeline.proof.heats import StatedHeat, heats
+from pipeline.proof.phrases import Phrases
 from pipeline.proof.prose import Flat, flat, sentence_at
 from pipeline.recipe.model import Prose, Recipe
 from pipeline.recipe.span import Span
@@ -16,43 +17,57 @@ from pipeline.recipe.span import Span
 Kind = Literal["preheat", "bake", "cold"]
 
 # Ovens that are no oven, and ovens that nobody heats. Common practice, no source.
-_NO_OVEN = re.compile(
-    r"\b(?:dutch|french|toaster|microwave|pizza|outdoor|wood[- ]fired|tandoor\w*)[- ]ovens?\b|\boven[- ]?(?:proof|safe|mitts?|"
-    r"gloves?|ready|dried|thermometer|spring|rack|door|light)\b",
-    re.IGNORECASE,
+_NO_OVEN = Phrases(r"""
+    (?:dutch|french|toaster|microwave|pizza|outdoor|wood[- ]fired|tandoor\w*)[- ]ovens?
+    oven[- ]?(?:proof|safe|mitts?|gloves?|ready|dried|thermometer|spring|rack|door|light)
+""")
+_COLD = Phrases(r"""
+    (?:cold|unheated) oven
+    no need to (?:pre)?heat
+    without (?:pre)?heating
+    (?:do not|don['’]t) (?:pre)?heat
+    oven (?:is |still )?(?:cold|off)
+""")
+_PROOFING = Phrases(r"""
+    (?:turned[- ]off|switched[- ]off|off) oven
+    oven(?: turned| switched)? off
+    (?:turn|switch)(?:ed)? off the oven
+    oven['’]s? (?:residual|light)
+    with (?:only |just )?the (?:oven )?light on
+""")
+_PREHEAT = Phrases(
+    r"""
+    pre-?heat(?:ed|ing|s)?
+    (?:heat|warm|get|turn on|switch on|light|fire up|set|bring|crank)(?: up)?\s+(?:\w+\s+){0,2}oven
+    turn(?:ing)? (?:\w+\s+){0,2}oven (?:on|up|to)
+    switch (?:\w+\s+){0,2}oven on
+    oven (?:should be|is) (?:\w+ )?(?:hot|at|ready)
+    oven (?:on )?to (?=\d)
+    while the oven (?:heats|warms|comes)
+    (?:hot|preheated|heated|warm|very hot|moderate) oven
+""",
+    after=r"(?:\b|(?<=\s))",
 )
-_COLD = re.compile(
-    r"\b(?:cold|unheated) oven\b|\bno need to (?:pre)?heat\b|\bwithout (?:pre)?heating\b|\b(?:do not|don['’]t) (?:pre)?heat"
-    r"|\boven (?:is |still )?(?:cold|off)\b",
-    re.IGNORECASE,
-)
-_PROOFING = re.compile(
-    r"\b(?:turned[- ]off|switched[- ]off|off) oven\b|\boven(?: turned| switched)? off\b|\bturn(?:ed)? off the oven|\bswitch(?:ed)? off the oven|"
-    r"\boven['’]s? (?:residual|light)|\bwith (?:only |just )?the (?:oven )?light on\b",
-    re.IGNORECASE,
-)
-_PREHEAT = re.compile(
-    r"\bpre-?heat(?:ed|ing|s)?\b|\b(?:heat|warm|get|turn on|switch on|light|fire up|set|bring|crank)(?: up)?\s+(?:\w+\s+){0,2}oven\b|"
-    r"\bturn(?:ing)? (?:\w+\s+){0,2}oven (?:on|up|to)\b|\bswitch (?:\w+\s+){0,2}oven on\b|\boven (?:should be|is) (?:\w+ )?(?:hot|at|ready)|"
-    r"\boven (?:on )?to (?=\d)|\bwhile the oven (?:heats|warms|comes)|\b(?:hot|preheated|heated|warm|very hot|moderate) oven\b",
-    re.IGNORECASE,
-)
-_INTO = re.compile(
-    r"\b(?:in|into|inside|to|from)\s+(?:the|a|your|an)\s+(?:(?:very\s+)?(?:hot|preheated|heated|warm|moderate|same)\s+)?oven\b",
-    re.IGNORECASE,
-)
+_INTO = Phrases(r"""
+    (?:in|into|inside|to|from)\s+(?:the|a|your|an)\s+(?:(?:very\s+)?(?:hot|preheated|heated|warm|moderate|same)\s+)?oven
+""")
 # "Bake for 20 minutes" as an order: at a sentence's or clause's start.
-_BAKE = re.compile(
-    r"(?:^|[.!?:;,]\s*|\b(?:and|then|to|now|or|for)\s+|\n\s*)(?:\w+ly\s+)?(?P<verb>bake|roast)\b(?!\s+(?:sale|time|dish|tin|pan|goods|beans))",
-    re.IGNORECASE,
+_BAKE = Phrases(
+    r"(?P<verb>bake|roast)",
+    before=r"(?:^|[.!?:;,]\s*|\b(?:and|then|to|now|or|for)\s+|\n\s*)(?:\w+ly\s+)?",
+    after=r"\b(?!\s+(?:sale|time|dish|tin|pan|goods|beans))",
 )
-_ELSEWHERE = re.compile(
-    r"\b(?:grill|griddle|barbecue|campfire|coals|air[- ]?fry\w*|machine|microwave|dry (?:pan|skillet)|stove(?:top)?|smoker|instead)\b",
-    re.IGNORECASE,
-)
-_STOVE = re.compile(
-    r"\b(?:saucepan|frying pan|wok|skillet over|pan over|medium heat|low heat|high heat|medium-high)\b", re.IGNORECASE
-)
+_ELSEWHERE = Phrases(r"""
+    grill|griddle|barbecue|campfire|coals|smoker
+    air[- ]?fry\w*|machine|microwave
+    dry (?:pan|skillet)|stove(?:top)?
+    instead
+""")
+_STOVE = Phrases(r"""
+    saucepan|frying pan|wok
+    (?:skillet|pan) over
+    (?:low|medium|high|medium-high|medium-low) heat
+""")
 
 
 @dataclass(frozen=True, slots=True)

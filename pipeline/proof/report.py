@@ -8,12 +8,10 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any
 
 from pipeline.proof.finding import SEVERITIES, Finding, Fix, Severity
 from pipeline.recipe.model import Recipe
-from pipeline.recipe.problem import Problem
 from pipeline.recipe.span import Span
 
 VERSION = 1
@@ -36,18 +34,6 @@ class Sheet:
 def sheet(recipe: Recipe, findings: Sequence[Finding]) -> Sheet:
     """The sheet of a recipe that could be read."""
     return Sheet(str(recipe.path), str(recipe.title), recipe.slug, recipe.source, tuple(findings))
-
-
-def unreadable(path: Path, problems: Sequence[Problem], source: str = "") -> Sheet:
-    """The sheet of a source that the reader refused: each of its problems is a finding under ``source-unreadable``.
-
-    ``source`` is the file's text, where it could be decoded, so that the marked lines can be shown.
-    """
-    found = [
-        Finding("source-unreadable", "error", p.span, p.message, p.why, (Fix(p.help),) if p.help else ())
-        for p in problems
-    ]
-    return Sheet(str(path), "", "", source, tuple(found))
 
 
 def exit_code(sheets: Sequence[Sheet]) -> int:

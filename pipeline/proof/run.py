@@ -36,6 +36,18 @@ HOUSE: tuple[tuple[str, str, str], ...] = (
         "Can the source be read?",
         "What cannot be read cannot be proven. Every problem that the reader met is shown at once.",
     ),
+    (
+        "captions-unreadable",
+        "Can the captions be read?",
+        "Small faults (a missing number, an overlap) are put right while reading. What is left here is a file that is "
+        "empty, or something other than captions.",
+    ),
+    (
+        "captions-repaired",
+        "Were the captions read without putting anything right?",
+        "What was put right for reading is told, so that you can see whether it was put right well. Your file is left "
+        "as it is.",
+    ),
 )
 
 
@@ -45,14 +57,16 @@ def run(
     channel: Channel,
     table: Rows,
     only: Sequence[Check] | None = None,
+    extra: Sequence[Finding] = (),
 ) -> list[Finding]:
     """All findings about one recipe, in the order of the source, without those that its ``accept`` entries accept.
 
-    ``only`` runs these checks instead of all. Never raises on account of a check: one that crashes gives an error
+    ``only`` runs these checks instead of all; ``extra`` are findings from elsewhere (reading the captions), which
+    can be accepted like any other. Never raises on account of a check: one that crashes gives an error
     finding under the id ``check-crashed`` and the rest still run.
     """
     bench = Bench(recipe, transcript, channel, table)
-    found: list[Finding] = []
+    found: list[Finding] = list(extra)
     for check in checks() if only is None else only:
         try:
             found.extend(check.run(bench))
@@ -90,7 +104,7 @@ def _accept(found: list[Finding], recipe: Recipe) -> list[Finding]:
 
 
 def _idle(acceptance: Acceptance, found: Sequence[Finding]) -> Finding:
-    known = [c.id for c in checks()]
+    known = [*(c.id for c in checks()), *(name for name, _, _ in HOUSE if name.startswith("captions"))]
     if acceptance.finding not in known:
         near = get_close_matches(acceptance.finding, known, n=1, cutoff=0.5)
         edits = _respell(acceptance, near[0]) if near else ()

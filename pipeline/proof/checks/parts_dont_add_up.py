@@ -64,7 +64,7 @@ def _again(usage: Usage, whole: Sequence[tuple[int, Use]], how: str, bench: Benc
         f"all of the {name} is used {how}: step {step + 1} prints the whole amount again",
         why=f"a bare `{{{use.name}}}` stands for everything that the list has",
         fixes=(
-            Fix(f"`{{{use.name}: rest}}` for what is left", (Edit(use.whole.span, f"{{{use.name}: rest}}"),)),
+            Fix(f"`{{{use.name}: rest}}` for what is left", (Edit(use.whole.span, f"{use.name}: rest"),)),
             Fix(f"the plain word, where step {step + 1} only speaks of it"),
         ),
         second=first.whole.span,
@@ -126,8 +126,8 @@ ingredients:
   - 800 ml water, divided
   - 150 g sugar
 steps:
-  - Warm {water: 200 ml} with {sugar} until clear.
-  - Add {water: rest}.
+  - "Warm {water: 200 ml} with {sugar} until clear."
+  - "Add {water: rest}."
 """,
     bad="""\
 title: Lemonade
@@ -136,8 +136,8 @@ ingredients:
   - 800 ml water, divided
   - 150 g sugar
 steps:
-  - Warm {water: 200 ml} with {sugar} until clear.
-  - Add {water: 700 ml}.
+  - "Warm {water: 200 ml} with {sugar} until clear."
+  - "Add {water: 700 ml}."
 """,
     run=run,
 )

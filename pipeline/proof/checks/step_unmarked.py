@@ -19,7 +19,7 @@ def run(bench: Bench) -> Iterable[Finding]:
             ID,
             "note",
             steps[bare[0]].span,
-            f"step{'' if len(bare) == 1 else 's'} {numbers} {'has' if len(bare) == 1 else 'have'} no moment in the film",
+            f"{f'step {numbers} has' if len(bare) == 1 else f'steps {numbers} have'} no moment in the film",
             why="the other steps have one; a step without shares the chapter of the step before it",
             fixes=(Fix("add `at:` with the moment, as in `at: 1:05`, if the step begins a chapter"),),
         )

@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator
 
 from pipeline.measure.duration import say_duration
 from pipeline.measure.heat import Duration
 from pipeline.proof.finding import Bench, Check, Edit, Finding, Fix, Severity
+from pipeline.proof.phrases import Phrases
 from pipeline.proof.times import times
 from pipeline.recipe.span import Span
 
 ID = "times-dont-add-up"
 
 # A time near these words says how long something keeps or may wait, not how long a step takes.
-_KEEPING = re.compile(
-    r"\b(?:keeps?|kept|stores?|stored|up to|lasts?|within|ahead|in advance|leftovers?|freez\w+|if you (?:have|like|can)"
-    r"|optional\w*|before (?:serving|you)|the day before|overnight if|longer)\b",
-    re.IGNORECASE,
-)
+_KEEPING = Phrases(r"""
+    keeps?|kept|stores?|stored|lasts?|leftovers?|freez\w+
+    up to|within|ahead|in advance|before (?:serving|you)|the day before|overnight if|longer
+    if you (?:have|like|can)|optional\w*
+""")
 
 
 def run(bench: Bench) -> Iterable[Finding]:
