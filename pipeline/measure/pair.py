@@ -11,10 +11,11 @@ from typing import Literal
 
 from pipeline.measure.amount import Amount
 from pipeline.measure.express import expressed
-from pipeline.measure.ingredients import Row
+from pipeline.measure.ingredients import Row, Weight
+from pipeline.measure.readings import say_grams
 from pipeline.measure.slips import Slip, likely_slip
 from pipeline.measure.units import EACH, Standard
-from pipeline.measure.weighing import grams, interval
+from pipeline.measure.weighing import grams, interval, piece
 
 Status = Literal["agrees", "loose", "disagrees", "unknown"]
 
@@ -51,7 +52,7 @@ def compare(a: Amount, b: Amount, row: Row | None, size: str = "", standard: Sta
     (mid_a, near_a, far_a), (mid_b, near_b, far_b) = sides
     off = float(mid_a.middle() / mid_b.middle() - 1) if mid_b.middle() > 0 else 0.0
     used = None if direct else row
-    why = _why(used)
+    why = _why(used, a, b, size)
     if near_a.meets(near_b):
         return Verdict("agrees", off, None, (), used, why)
     loose = far_a.meets(far_b)
@@ -84,12 +85,21 @@ def _cannot(a: Amount, b: Amount, row: Row | None) -> str:
     return f"the table does not say what a cup of {row.name} weighs"
 
 
-def _why(row: Row | None) -> str:
+def _why(row: Row | None, a: Amount, b: Amount, size: str) -> str:
+    """What the verdict rests on: a cup's weight, or a piece's, and its source."""
     if row is None:
         return "both measure the same thing, so no ingredient weight is needed"
-    if row.cup is None:
-        return f"{row.name}: {row.source}"
-    low, mid, high = (round(float(x)) for x in (row.cup.low, row.cup.typical, row.cup.high))
-    spread = f"{low} to {high} g, usually {mid} g" if low != high else f"{mid} g"
-    state = f", {row.state}" if row.state else ""
-    return f"one US cup of {row.name}{state} weighs {spread} ({row.source})"
+    grounds = []
+    if "volume" in (a.unit.kind, b.unit.kind) and row.cup:
+        grounds.append(f"one US cup of {row.name}{f', {row.state}' if row.state else ''} weighs {spread(row.cup)}")
+    counted = next((x.unit for x in (a, b) if x.unit.kind == "count"), None)
+    if counted is not None and (weight := piece(row, counted, size)):
+        what = " ".join(w for w in (size if size != "fruit" else "", counted.name or "piece") if w)
+        grounds.append(f"one {what} of {row.name} weighs {spread(weight)}")
+    return f"{' and '.join(grounds)} ({row.source})"
+
+
+def spread(weight: Weight) -> str:
+    """A weight in words: "115 to 155 g, usually 137 g"."""
+    low, typical, high = (say_grams(x).text for x in (weight.low, weight.typical, weight.high))
+    return typical if low == high else f"{low.removesuffix(' g')} to {high}, usually {typical}"

@@ -1,0 +1,123 @@
+"""What `levelcup weigh` prints: both measures, their error, the row they rest on, and the verdict on a pair."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import combinations
+
+from pipeline.measure.heat import Heat, celsius, is_oven, say_heat, to_fahrenheit
+from pipeline.measure.oven import to_dial, with_fan, without_fan
+from pipeline.measure.pair import Status, Verdict, spread
+from pipeline.measure.pair_heat import compare_heat
+from pipeline.measure.readings import say_grams
+from pipeline.measure.weighing import piece
+from pipeline.recipe.weigh import Weighed
+
+_COLOUR: dict[Status, str] = {"agrees": "32", "loose": "33", "disagrees": "31", "unknown": "33"}
+_WORD: dict[Status, str] = {
+    "agrees": "agrees",
+    "loose": "loose",
+    "disagrees": "DISAGREES",
+    "unknown": "cannot tell",
+}
+_Line = tuple[str, str]  # a label and what stands beside it
+
+
+def weighed_answer(weighed: Weighed, colour: bool) -> tuple[str, bool]:
+    """The answer as text, and whether all is well: the ingredient is known where it must be, no pair disagrees."""
+    lines = [*_measures(weighed), *_row(weighed)]
+    for a, b, verdict in weighed.pairs:
+        lines += _verdict(a.text, b.text, verdict, "more", "less", f"{abs(verdict.off):.0%}", colour)
+    well = all(v.status in ("agrees", "loose") for _, _, v in weighed.pairs)
+    known = bool(weighed.match) or bool(weighed.pairs and well)
+    return _page(str(weighed.line.text), lines, colour), well and known
+
+
+def heat_answer(heats: Sequence[Heat], colour: bool) -> tuple[str, bool]:
+    """The same for heats: what the dials say, and the verdict on each pair."""
+    first = heats[0]
+    low, high = celsius(without_fan(first))
+    exact = f"{_degrees(low)} °C" if first.scale == "F" else f"{_degrees(to_fahrenheit(low))} °F"
+    if low != high:
+        exact = f"{exact} to {_degrees(high if first.scale == 'F' else to_fahrenheit(high))}"
+    lines: list[_Line] = [("exactly", exact)]
+    if is_oven(first) and low >= 100:
+        plain = without_fan(first)
+        lines += [
+            ("oven dial", f"{say_heat(to_dial(plain, 'F'))}, {say_heat(to_dial(plain, 'C'))}"),
+            ("fan oven", f"{say_heat(with_fan(to_dial(plain, 'C')))} (20 °C less, common practice)"),
+            ("gas", say_heat(to_dial(plain, "gas"))),
+        ]
+    verdicts = [(a, b, compare_heat(a, b)) for a, b in combinations(heats, 2)]
+    for a, b, verdict in verdicts:
+        off = f"{abs(verdict.off):.0f} °C"
+        lines += _verdict(a.text or say_heat(a), b.text or say_heat(b), verdict, "hotter", "cooler", off, colour)
+    return _page(" or ".join(say_heat(h) for h in heats), lines, colour), all(
+        v.status in ("agrees", "loose") for _, _, v in verdicts
+    )
+
+
+def _page(title: str, lines: Sequence[_Line], colour: bool) -> str:
+    wide = max((len(label) for label, _ in lines), default=0)
+    bold = f"\x1b[1m{title}\x1b[0m" if colour else title
+    return "\n".join([bold, *(f"  {label.ljust(wide)}  {text}" for label, text in lines)]) + "\n"
+
+
+def _degrees(value: object) -> str:
+    return f"{float(value):.1f}".removesuffix(".0")  # type: ignore[arg-type]
+
+
+def _measures(weighed: Weighed) -> Iterator[_Line]:
+    dual, wide = weighed.dual, weighed.spread
+    if dual.weight:
+        text = dual.weight.text
+        if dual.weight.derived:
+            text += f"  (rounding {dual.weight.error:+.1%})"
+        yield "weight", text
+    if wide and wide.low < wide.high * 97 / 100 and dual.weight and dual.weight.derived:
+        yield (
+            "",
+            f"{say_grams(wide.low).text.removesuffix(' g')} to {say_grams(wide.high).text} in other hands and cups",
+        )
+    if dual.volume:
+        yield "volume", dual.volume.text + (f"  (rounding {dual.volume.error:+.1%})" if dual.volume.derived else "")
+    if dual.count:
+        yield "count", dual.count.text
+
+
+def _row(weighed: Weighed) -> Iterator[_Line]:
+    if weighed.match:
+        row = weighed.match.row
+        taken = f"{row.name}{', ' + row.state if row.state else ''}"
+        if weighed.match.how == "spelling":
+            taken += " (taken for a misspelling)"
+        yield "rests on", f"{taken}: {row.source} [{row.place}]"
+        counted = next((a.unit for a in weighed.line.amounts if a.unit.kind == "count"), None)
+        if counted is not None and (weight := piece(row, counted, weighed.line.size)):
+            yield "", f"one weighs {spread(weight)}"
+        elif row.cup:
+            yield "", f"one US cup weighs {spread(row.cup)}"
+        return
+    if not weighed.line.name:
+        yield "unknown", 'name the ingredient, too: levelcup weigh "3 cups bread flour"'
+        return
+    near = f"; near names: {', '.join(weighed.near)}" if weighed.near else ""
+    yield "unknown", f"the table has no {weighed.line.name}{near}"
+    yield "help", "add a row in content/ingredients.yaml, or weigh a cup of it and write both numbers down"
+
+
+def _verdict(a: str, b: str, verdict: Verdict, more: str, less: str, off: str, colour: bool) -> Iterator[_Line]:
+    word = _WORD[verdict.status]
+    painted = f"\x1b[{_COLOUR[verdict.status]}m{word}\x1b[0m" if colour else word
+    if verdict.status == "unknown":
+        yield "verdict", f"{painted}: {verdict.why}"
+        return
+    zero = off.startswith("0 ") or off == "0%"
+    said = "say the same" if zero else f"`{a}` is {off} {more if verdict.off > 0 else less} than `{b}`"
+    yield "verdict", f"{painted}: {f'`{a}` and `{b}` {said}' if zero else said}"
+    if verdict.status == "agrees":
+        return
+    if verdict.slip:
+        yield "likely", verdict.slip.words
+    for i, fix in enumerate(verdict.fixes):
+        yield ("write" if i == 0 else "or", fix)
