@@ -25,7 +25,7 @@ WIDTHS = (480, 960, 1600)  # CSS px: a phone's column, the page's column, twice 
 MAX_PIXELS = 100_000_000
 MAX_BYTES = 80_000_000
 _RECIPE = b"1"  # raise when the way of making pictures changes
-_KINDS = ("JPEG", "MPO", "PNG", "WEBP")
+_KINDS = ("JPEG", "PNG", "WEBP")  # the JPEG reader takes MPO files, too
 _AGAIN = "export it again as an ordinary JPEG (sRGB, 8 bits a colour) and use that"
 
 
