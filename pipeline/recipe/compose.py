@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from typing import Any
 
 import yaml
 
@@ -93,15 +94,11 @@ class _Composer:
             elif kind is yaml.MappingStartEvent or kind is yaml.SequenceStartEvent:
                 self._properties(event, start, end)
                 if len(self.stack) >= DEEPEST:
-                    raise SourceError(
-                        [
-                            *self.problems,
-                            self.source.problem(
-                                self.source.span(start, start + 1),
-                                f"this is nested more than {DEEPEST} levels deep",
-                                "a recipe needs 5 levels at most; put a text that has brackets in quotes",
-                            ),
-                        ]
+                    raise self._refuse(
+                        start,
+                        start + 1,
+                        f"this is nested more than {DEEPEST} levels deep",
+                        "a recipe needs 5 levels at most; put a text that has brackets in quotes",
                     )
                 self.stack.append(_Open(start, bool(event.flow_style), kind is yaml.MappingStartEvent))
             elif kind is yaml.MappingEndEvent or kind is yaml.SequenceEndEvent:
@@ -111,29 +108,30 @@ class _Composer:
             elif kind is yaml.DocumentStartEvent:
                 self.documents += 1
                 if self.documents > 1:
-                    raise SourceError(
-                        [
-                            *self.problems,
-                            self.source.problem(
-                                self.source.span(start, max(end, start + 1)),
-                                "a second document begins here",
-                                "take out the line `---`; each recipe has a file of its own",
-                            ),
-                        ]
+                    raise self._refuse(
+                        start,
+                        max(end, start + 1),
+                        "a second document begins here",
+                        "take out the line `---`; each recipe has a file of its own",
                     )
         return self.root, self.problems
 
-    def _events(self) -> Iterator[yaml.Event]:
+    def _events(self) -> Iterator[Any]:
+        """PyYAML's events, one by one; its stubs know neither marks nor kinds well enough to be of use."""
         parser = _Parser(self.source.text[self.bom :])
         try:
             while parser.check_event():
                 yield parser.get_event()
         except yaml.YAMLError as error:
-            raise SourceError([*self.problems, syntax_problem(error, self.source)]) from None
+            raise SourceError([*self.problems, syntax_problem(error, self.source)], self.source.text) from None
         finally:
             parser.dispose()
 
-    def _leaf(self, event: yaml.ScalarEvent, start: int, end: int) -> Leaf:
+    def _refuse(self, start: int, end: int, message: str, help: str) -> SourceError:
+        problem = self.source.problem(self.source.span(start, end), message, help)
+        return SourceError([*self.problems, problem], self.source.text)
+
+    def _leaf(self, event: Any, start: int, end: int) -> Leaf:
         source, value, style = self.source, event.value, event.style or ""
         text = source.text
         if event.tag or event.anchor:  # the properties stand before the scalar; both are refused above
@@ -194,17 +192,14 @@ class _Composer:
         else:
             self._put(Listing(top.items, span, top.flow))
 
-    def _properties(self, event: yaml.NodeEvent, start: int, end: int) -> None:
+    def _properties(self, event: Any, start: int, end: int) -> None:
         tag = getattr(event, "tag", None)
         if not tag and not event.anchor:
             return
         source = self.source
         sign = source.text[start]
-        line = source.text[
-            start : source.starts[source.span(start, start).line]
-            if source.span(start, start).line < len(source.starts)
-            else len(source.text)
-        ]
+        here = source.span(start, start)
+        line = source.line(here.line)[here.column - 1 :]
         word = line.split(maxsplit=1)[0] if line.split() else sign
         self._wrong(
             source.span(start, start + len(word)),

@@ -10,7 +10,9 @@ from pipeline.recipe.problem import Problem
 from pipeline.recipe.source import Source
 from pipeline.recipe.span import Span, Text
 from pipeline.recipe.spec import Field
+from pipeline.recipe.syntax import quoted
 
+_HIDDEN = frozenset("\u200b\u200c\u200d\u2060\ufeff\xa0\xad")
 _HASH = re.compile(r"[ \t]+#(?=\w)")
 
 
@@ -40,41 +42,49 @@ class Desk:
     def wrong(self, span: Span, message: str, help: str = "", why: str = "") -> None:
         self.problems.append(self.source.problem(span, message, help, why))
 
-    def fields(self, node: Mapping, table: Sequence[Field], what: str, required: bool = True) -> dict[str, Node]:
-        """The known fields that hold something. Unknown ones are problems, and so are missing ones if ``required``."""
+    def fields(self, node: Mapping, table: Sequence[Field], what: str) -> dict[str, Node]:
+        """The known fields that hold something. Unknown ones are problems, and so are missing ones that must be."""
         found: dict[str, Node] = {}
         known = {f.name: f for f in table}
+        seen: set[str | None] = set()
         for key, value in node.pairs:
-            if key in known:
-                if not is_empty(value):
-                    found[key] = value
-                elif known[key].required and required:
-                    self.wrong(key.span, f"`{key}` is empty", f"write `{key}: {known[key].example.strip()}`")
-            else:
-                self.unknown(key, table, what)
-        if required:
-            for f in table:
-                if f.required and f.name not in found and not any(k == f.name for k, _ in node.pairs):
-                    if any(k in f.synonyms for k, _ in node.pairs):
-                        continue  # told already, with this name as the one to use
-                    self.wrong(
-                        self.source.span(node.span.start, node.span.start),
-                        f"{what} has no `{f.name}`",
-                        f"add `{f.name}: {f.example.strip() if chr(10) not in f.example else '…'}`",
-                    )
+            if key not in known:
+                seen.add(self.unknown(key, table, what))
+                continue
+            seen.add(str(key))
+            if not is_empty(value):
+                found[key] = value
+            elif known[key].required:
+                self.wrong(key.span, f"`{key}` is empty", f"write {_example(known[key])}")
+        for f in table:
+            if f.required and f.name not in seen:
+                self.missing(node, f"{what} has no `{f.name}`", f"add {_example(f)}")
         return found
 
-    def unknown(self, key: Text, table: Sequence[Field], what: str, more: Sequence[str] = ()) -> None:
-        low = key.lower().strip()
+    def missing(self, node: Mapping, message: str, help: str) -> None:
+        """Something that should stand in a mapping and does not: told at the mapping's beginning."""
+        self.wrong(self.source.span(node.span.start, node.span.start), message, help)
+
+    def unknown(self, key: Text, table: Sequence[Field], what: str, more: Sequence[str] = ()) -> str | None:
+        """Tells of an unknown field; the known one that was meant, if that can be seen."""
         names = [*(f.name for f in table), *more]
-        hint = next((f.name for f in table if low == f.name or low in f.synonyms), None) or near(low, names)
-        clear = "".join(c for c in key if c.isprintable() and c not in "\u200b\u200c\u200d\u2060\ufeff\xa0\xad")
+        meant = {name: name for name in names}
+        for f in table:
+            for other in f.synonyms:
+                meant.setdefault(other, f.name)
+        low = key.lower().strip()
+        clear = "".join(c for c in key if c.isprintable() and c not in _HIDDEN)
         if clear != key and clear in names:
             self.wrong(key.span, f"an invisible character hides in `{clear}`", f"type `{clear}:` anew")
-        elif hint is not None:
-            self.wrong(key.span, f"{what} has no field `{key}`", f"did you mean `{hint}`?")
-        else:
-            self.wrong(key.span, f"{what} has no field `{key}`", f"it may have {', '.join(names)}")
+            return clear
+        if key == "<<":
+            self.wrong(key.span, "`<<` copies from elsewhere, which a recipe cannot do", "write the lines out")
+            return None
+        word = low if low in meant else near(low, meant)
+        hint = meant[word] if word is not None else None
+        help = f"did you mean `{hint}`?" if hint else f"it may have {', '.join(names)}"
+        self.wrong(key.span, f"{what} has no field `{key}`", help)
+        return hint
 
     def text(self, node: Node, name: str) -> Text | None:
         """A field that is any text; None (and a problem) for a list or mapping, None for an empty one."""
@@ -94,14 +104,23 @@ class Desk:
                 f'write `"{typed}"`' if '"' not in typed and len(typed) < 80 else "put quotes around it",
             )
         elif isinstance(node, Mapping) and len(node.pairs) == 1:
-            key = node.pairs[0][0]
-            self.wrong(
-                key.span,
-                f"{name} must be a text; here `{key}:` makes a name and a value of it",
-                "put the text in quotes, because a colon and a space stand in it",
-            )
+            self.split(node, f"{name} must be a text; here `{node.pairs[0][0]}:` makes a name and a value of it")
         else:
             self.wrong(node.span, f"{name} must be a text, not {kind_of(node)}")
+
+    def split(self, node: Mapping, message: str) -> None:
+        """A text that YAML took for a name and its value, because a colon and a space stand in it."""
+        key = node.pairs[0][0]
+        line = self.source.text[key.span.start : max(node.span.end, key.span.end)].rstrip()
+        whole = "\n" not in line and len(line) < 100
+        self.wrong(
+            key.span,
+            message,
+            f"write `{quoted(line)}`"
+            if whole
+            else "put the text in quotes, or begin it on a line of its own after `|`",
+            "a colon followed by a space ends a name, unless the text is in quotes",
+        )
 
     def hash(self, leaf: Leaf) -> None:
         """An unquoted text that ends at ` #` as in "1 #10 can": YAML takes the rest for a comment."""
@@ -118,6 +137,14 @@ class Desk:
             "the text ends here, because ` #` begins a comment",
             f'if it belongs to the text, write `"{line}"`; if it is a comment, put a space after `#`',
         )
+
+
+def _example(field: Field) -> str:
+    return (
+        f"`{field.name}: {field.example}`"
+        if "\n" not in field.example
+        else f"`{field.name}:` and one a line below it, each after `- `"
+    )
 
 
 def is_empty(node: Node) -> bool:

@@ -165,7 +165,8 @@ def read_components(desk: Desk, node: Node) -> tuple[Component, ...]:
         desk.wrong(
             desk.source.span(node.span.start, min(node.span.end, node.span.start + 1)),
             f"`components` names the parts of the dish, each with its ingredients; here stands {kind_of(node)}",
-            "write each part's name and a colon, its ingredients indented below; a recipe of one part has `ingredients:`",
+            "write each part's name and a colon, its ingredients indented below it;"
+            " a recipe of one part has `ingredients:`",
         )
         return ()
     found: dict[str, Component] = {}

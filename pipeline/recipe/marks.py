@@ -152,7 +152,8 @@ def _use(desk: Desk, inner: Text, names: Names, own: int) -> Piece | None:
         desk.wrong(
             said.span,
             f"`{said}` is not an amount",
-            f"write `{{{name}: 1 cup}}`, `{{{name}: half}}` or `{{{name}: rest}}`; words such as `a little` stand outside the braces",
+            f"write `{{{name}: 1 cup}}`, `{{{name}: half}}` or `{{{name}: rest}}`;"
+            " words such as `a little` stand outside the braces",
         )
         return None
     return replace(use, amounts=amounts, share=share)

@@ -34,17 +34,19 @@ class Problem:
 
 
 class SourceError(Exception):
-    """A source file that cannot be read. ``problems`` holds all of them, in the order of their places."""
+    """A source file that cannot be read. ``problems`` holds all of them, in the order of their places; ``source`` is
+    the file's text, "" where it could not be had."""
 
-    def __init__(self, problems: Sequence[Problem]) -> None:
+    def __init__(self, problems: Sequence[Problem], source: str = "") -> None:
+        self.source = source
         first: dict[tuple[int, str], Problem] = {}
         for problem in sorted(problems, key=lambda p: (p.span.start, p.span.end)):
             first.setdefault((problem.span.start, problem.message), problem)
         self.problems = list(first.values())
         super().__init__("\n\n".join(str(p) for p in self.problems))
 
-    def __reduce__(self) -> tuple[type[SourceError], tuple[list[Problem]]]:
-        return type(self), (self.problems,)
+    def __reduce__(self) -> tuple[type[SourceError], tuple[list[Problem], str]]:
+        return type(self), (self.problems, self.source)
 
 
 def _width(text: str) -> int:

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from pipeline.recipe.compose import Leaf, Listing, Mapping, Node, compose
-from pipeline.recipe.desk import Desk, is_empty, kind_of
+from pipeline.recipe.desk import Desk, is_empty, kind_of, near
 from pipeline.recipe.lines import read_components, read_lines
 from pipeline.recipe.model import (
     Acceptance,
@@ -48,7 +48,7 @@ def _recipe(source: Source, path: Path, whole: Path) -> Recipe:
     desk = Desk(source, problems)
     recipe = _Reader(desk, path, whole).recipe(root)
     if desk.problems or recipe is None:
-        raise SourceError(desk.problems)
+        raise SourceError(desk.problems, desk.source.text)
     return recipe
 
 
@@ -161,14 +161,20 @@ class _Reader:
             if name in keys:
                 desk.wrong(keys[name].span, f"`{name}` is empty", "write one ingredient a line, each after `- `")
                 return ()
-        meant = {word for f in RECIPE if f.name in ("ingredients", "components") for word in f.synonyms}
-        if not meant & set(keys):
-            desk.wrong(
-                desk.source.span(root.span.start, root.span.start),
+        if not self.misspelt(keys):
+            desk.missing(
+                root,
                 "a recipe has no `ingredients`",
                 "add `ingredients:` with one line each, or `components:` where the dish has parts",
             )
         return ()
+
+    def misspelt(self, keys: dict[str, Text]) -> bool:
+        """Whether an unknown field was taken for `ingredients` or `components`; then it was told already."""
+        meant = {w: f.name for f in RECIPE for w in (f.name, *f.synonyms)}
+        unknown = [key.lower() for key in keys if key not in _FIELDS]
+        words = [key if key in meant else near(key, meant) for key in unknown]
+        return any(meant[w] in ("ingredients", "components") for w in words if w is not None)
 
     def slug(self, title: Text) -> str:
         """The folder's name; the file's where it is not called recipe.yaml; the title where there is neither."""

@@ -50,7 +50,7 @@ def _channel(source: Source) -> Channel:
                 Link(v["title"], v["address"]) for v, _ in values[name] if "title" in v and "address" in v
             )
     if desk.problems:
-        raise SourceError(desk.problems)
+        raise SourceError(desk.problems, desk.source.text)
     return Channel(**values)
 
 
@@ -91,7 +91,7 @@ def read_ingredients(path: Path) -> tuple[list[dict[str, Any]], list[dict[str, S
             "write `- name: spelt flour` and `cup: 110-130` below it",
         )
     if desk.problems:
-        raise SourceError(desk.problems)
+        raise SourceError(desk.problems, desk.source.text)
     return rows, places, source
 
 

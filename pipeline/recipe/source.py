@@ -61,7 +61,7 @@ def source_of(text: str, file: str) -> Source:
             problems[-1] = source.problem(
                 last.span, f"{last.message}, and {len(strays) - _MOST} more like it below", last.help
             )
-        raise SourceError(problems)
+        raise SourceError(problems, text)
     return source
 
 
@@ -76,7 +76,7 @@ def decode(data: bytes, file: str) -> Source:
     try:
         text = data.decode("utf-8")
     except UnicodeDecodeError as error:
-        raise SourceError([_not_utf_8(data, error, file)]) from None
+        raise SourceError([_not_utf_8(data, error, file)], data.decode("utf-8", "replace")) from None
     return source_of(text, file)
 
 
@@ -93,8 +93,8 @@ def load(path: Path) -> tuple[Source, bytes]:
     except FileNotFoundError:
         raise SourceError([Problem(_top(file), "there is no such file")]) from None
     except (OSError, ValueError) as error:
-        words = str(getattr(error, "strerror", None) or error)
-        raise SourceError([Problem(_top(file), f"the file cannot be opened: {words.lower()}")]) from None
+        words = str(getattr(error, "strerror", None) or error).lower()
+        raise SourceError([Problem(_top(file), f"the file cannot be opened: {words}")]) from None
     return decode(data, file), data
 
 
@@ -141,11 +141,13 @@ def _not_utf_8(data: bytes, error: UnicodeDecodeError, file: str) -> Problem:
 
 def _stray(source: Source, m: re.Match[str]) -> Problem:
     char = m.group()
-    name = {"\x00": "NUL", "\x85": "NEXT LINE", "\ufeff": "BYTE ORDER MARK"}.get(char)
-    name = name or unicodedata.name(char, "control character" if ord(char) < 0xA0 else "not a character")
+    known = {"\x00": "NUL", "\x85": "next line", "\ufeff": "byte order mark"}
+    name = (
+        known.get(char) or unicodedata.name(char, "control character" if ord(char) < 0xA0 else "no character").lower()
+    )
     lined = char in "\x85\u2028\u2029"
     return source.problem(
         source.span(m.start(), m.end()),
-        f"an invisible character stands here: U+{ord(char):04X} ({name.lower() if char != chr(0) else name})",
+        f"an invisible character stands here: U+{ord(char):04X} ({name})",
         "delete it and press Enter in its place" if lined else "delete it; it came along with something pasted",
     )

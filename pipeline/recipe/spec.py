@@ -219,7 +219,8 @@ RECIPE = (
         "components",
         "components",
         "The parts of the dish, each with its ingredients.",
-        "\n  dough:\n    - 650 g or 2 3/4 cups water\n  sauce:\n    title: For the sauce\n    ingredients:\n      - 2 tbsp (28 g) olive oil",
+        "\n  dough:\n    - 650 g or 2 3/4 cups water"
+        "\n  sauce:\n    title: For the sauce\n    ingredients:\n      - 2 tbsp (28 g) olive oil",
         also="parts, component, sections",
     ),
     Field(

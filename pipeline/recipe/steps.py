@@ -71,10 +71,11 @@ class _Steps:
         """A step that does not say its component, where there are several."""
         keys = ", ".join(f"`{c.key}`" for c in self.components)
         short = text if len(text) < 40 else f"{text[:36].rstrip()} …"
+        first = self.components[0].key
         self.desk.wrong(
             self.desk.source.span(span.start, span.start + len(text.split("\n", 1)[0])),
             f"this step does not say which component it belongs to: {keys}",
-            f"write `- {self.components[0].key}: {short.splitlines()[0]}`, or `component: {self.components[0].key}` on a line of its own;"
+            f"write `- {first}: {short.splitlines()[0]}`, or a line `component: {first}`;"
             " a step that brings the parts together may have an empty component, such as `to serve:`",
         )
 
@@ -119,6 +120,9 @@ class _Steps:
             desk.not_text(node, "a step")
             return
         keys = [c.key for c in self.components if c.key]
+        if "{" in key:  # "Stir {flour: 1 cup} in" without quotes
+            desk.split(node, "a colon and a space stand inside a text without quotes")
+            return
         hint = near(key, [*keys, *_FIELDS])
         listed = f"; the components are {', '.join(f'`{k}`' for k in keys)}" if keys else ""
         line = desk.source.text[key.span.start : max(value.span.end, key.span.end)].split("\n", 1)[0].rstrip()

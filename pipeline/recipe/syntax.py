@@ -212,7 +212,8 @@ class _Translator:
                     start,
                     self.at,
                     f"`{name}` is indented under a line that already has its value",
-                    "line it up with the names it belongs beside; to go on with the text above, put that text in quotes or after `|`",
+                    "line it up with the names it belongs beside;"
+                    " if it goes on with the text above, put that text in quotes or after `|`",
                     f"line {above} ends in `{value.strip()[-30:]}`",
                 )
         lead, value = self.value(self.number)
@@ -266,7 +267,10 @@ class _Translator:
         above = number - 1
         line = self.source.line(above) if above else ""
         if (m := _COMMENT.search(line)) and line.strip()[:1] != "#":
-            return f"the text in line {above} ends at `{line[m.end() - 1 :][:20]}`, where a comment begins; quotes keep a `#` in the text"
+            return (
+                f"the text in line {above} ends at `{line[m.end() - 1 :][:20]}`, where a comment begins;"
+                " quotes keep a `#` in the text"
+            )
         return ""
 
     def layout(self) -> Problem | None:

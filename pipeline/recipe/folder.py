@@ -1,11 +1,14 @@
-"""Where the recipes are: from what was named on the command line to recipe files."""
+"""What stands in a folder: its recipe files, and the cook's own rows of the ingredient table."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from pathlib import Path
 
+from pipeline.measure.ingredients import Row
+from pipeline.measure.rows import rows_from
 from pipeline.recipe.problem import Problem, SourceError
+from pipeline.recipe.settings import read_ingredients
 from pipeline.recipe.span import Span
 
 NAMES = ("recipe.yaml", "recipe.yml")
@@ -43,3 +46,15 @@ def _in(folder: Path) -> list[Path]:
 
 def _problem(path: Path, message: str) -> Problem:
     return Problem(Span(str(path), 1, 1, 0, 0), message)
+
+
+def own_rows(path: Path) -> list[Row]:
+    """The rows of content/ingredients.yaml; none where there is no such file. Raises SourceError."""
+    data, places, source = read_ingredients(path)
+    rows, wrong = rows_from(data, str(path))
+    if wrong:
+        raise SourceError(
+            [source.problem(places[p.index].get(p.key, places[p.index][""]), p.message, p.help) for p in wrong],
+            source.text,
+        )
+    return rows
