@@ -19,21 +19,22 @@ from pipeline.measure.phrase import (
     Phrase,
     Tokens,
     Word,
+    is_preparation,
     singular,
     split_words,
     take_apart,
     tokens,
-    vocabulary,
+    turned,
 )
 from pipeline.measure.rows import read_row
-from pipeline.measure.units import find_unit
+from pipeline.measure.spelling import mend
 
 _FILE = "ingredients.csv"
 # The most words that a name may have; more are not looked for.
 _LONGEST = 8
+# States in which a piece weighs something else than the fresh one does: no weight of a piece is handed on to them.
+_OTHER_PIECES = frozenset({"dried", "canned", "cooked", "ground"})
 _SCORE: dict[How, float] = {"name": 1.0, "alias": 1.0, "inside": 0.95, "spelling": 0.9}
-# Shortest word that may be a misspelling of another, and from where on two wrong letters are forgiven.
-_MIN_LETTERS, _TWO_WRONG = 5, 10
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +67,8 @@ class Table:
                 self._groups.append([])
             self._groups[group].append(number)
         self._index = self.index() if index is None else index
+        self._answers: dict[str, Match | None] = {}
+        self._known: frozenset[str] | None = None
 
     def index(self) -> dict[str, _Hit]:
         """Every name and alias in its one form (singular, one spelling), and the group it leads to; with the row's
@@ -78,9 +81,14 @@ class Table:
                 for alias in self._entries[number].aliases:
                     index[_key(tokens(alias))] = (group, None if number == numbers[0] else number)
         for key, hit in list(index.items()):
-            if "pepper" in key.split() and self._entries[self._groups[hit[0]][0]].state not in ("ground", "whole"):
-                index.setdefault(key.replace("pepper", "peppers"), hit)
+            words = key.split()
+            if {"pepper", "peppers"} & set(words) and not self._is_spice(hit[0]):
+                for one, other in (("pepper", "peppers"), ("peppers", "pepper")):
+                    index.setdefault(" ".join(other if w == one else w for w in words), hit)
         return index
+
+    def _is_spice(self, group: int) -> bool:
+        return self._entries[self._groups[group][0]].state in ("ground", "whole")
 
     def __len__(self) -> int:
         return len(self._entries)
@@ -91,16 +99,22 @@ class Table:
             yield self._row(number)
 
     def with_rows(self, rows: Iterable[Row]) -> Table:
-        """A table in which ``rows`` stand, too; one of the same name and state takes the old one's place."""
+        """A table in which ``rows`` stand, too. One of the same name and state takes the old one's place: what it does
+        not give (aliases, pieces, a cup) stays as it was, and so does the form. A name or alias of theirs wins over
+        the same alias elsewhere."""
+        rows = list(rows)
         own = {(row.name, row.state): row for row in rows}
         entries = []
-        for entry in self._entries:
+        for number, entry in enumerate(self._entries):
             row = own.pop((entry.name, entry.state), None)
             if row is None:
                 entries.append(entry)
-            else:
-                both = (*row.aliases, *(a for a in entry.aliases if a not in row.aliases))
-                entries.append(_Entry(row.name, row.state, both, row=replace(row, aliases=both)))
+                continue
+            old = self._row(number)
+            both = (*row.aliases, *(a for a in entry.aliases if a not in row.aliases))
+            counts = {**old.counts, **row.counts}
+            row = replace(row, aliases=both, counts=counts, cup=row.cup or old.cup, form=old.form)
+            entries.append(_Entry(row.name, row.state, both, row=row))
         taken = {tokens(name) for row in rows for name in (row.name, *row.aliases)}
         entries = [
             replace(e, aliases=tuple(a for a in e.aliases if e.row is not None or tokens(a) not in taken))
@@ -112,21 +126,27 @@ class Table:
     def find(self, words: str) -> Match | None:
         """The row for a cook's words ("unsalted butter, softened"), or None where the ingredient is not known.
 
-        Where the words name a state ("flour, sifted") and the table has it, that row is taken.
+        Where the words name a state ("flour, sifted") and the table has it, that row is taken. Answers are kept: a
+        recipe and its film ask for the same words again and again.
         """
-        phrase = take_apart(words)
-        if not phrase.head:
-            return None
-        found = self._search(phrase)
-        if found is None:
-            mended = self._mend(phrase)
-            if mended is None:
-                return None
-            found = self._search(mended[0])
-            if found is None:
-                return None
-            return Match(found.row, "spelling", round(_SCORE["spelling"] * mended[1], 3), words)
-        return replace(found, words=words)
+        if words not in self._answers:
+            phrase = take_apart(words)
+            found = self._search(phrase) or self._find_mended(phrase) if phrase.head else None
+            self._answers[words] = found and replace(found, words=words)
+        return self._answers[words]
+
+    def _find_mended(self, phrase: Phrase) -> Match | None:
+        """The same with misspelt words of the name put right."""
+        if self._known is None:
+            self._known = frozenset(word for key in self._index for word in key.split())
+        for head in dict.fromkeys((phrase.whole, phrase.head)):
+            mended = mend(head, self._known)
+            if mended is not None:
+                right, likeness = mended
+                found = self._search(replace(phrase, head=right, whole=right))
+                if found is not None:
+                    return replace(found, how="spelling", score=round(_SCORE["spelling"] * likeness, 3))
+        return None
 
     def near(self, words: str, n: int = 3) -> tuple[str, ...]:
         """Up to ``n`` names that look like the words, best first, for "did you mean"; never taken silently."""
@@ -146,17 +166,20 @@ class Table:
         return tuple(result[:n])
 
     def _row(self, number: int) -> Row:
-        """The finished row; a state's row has the pieces of its group's first row where it names none itself."""
+        """The finished row; melted butter has the stick of butter, but dried mint has not the leaf of fresh."""
         built = self._built.get(number)
         if built is not None:
             return built
         entry = self._entries[number]
         row = entry.row or read_row(entry.cells, entry.place)
-        first = self._groups[self._group_of[entry.name]][0]
-        if not row.counts and first != number:
+        first = self._first(number)
+        if not row.counts and first != number and not _OTHER_PIECES & set(row.state.split()):
             row = replace(row, counts=self._row(first).counts)
         self._built[number] = row
         return row
+
+    def _first(self, number: int) -> int:
+        return self._groups[self._group_of[self._entries[number].name]][0]
 
     def _search(self, phrase: Phrase) -> Match | None:
         """A phrase whose words are spelt as the table spells them."""
@@ -173,7 +196,7 @@ class Table:
         if phrase.tails:
             tail, rest = phrase.tails[0], phrase.tails[1:]
             alone = self._match(head, phrase.tails)
-            explained = _is_preparation(tail)
+            explained = is_preparation(tail)
             for joined in (tail + head, head + tail):  # "sugar, brown" and "egg, white only"
                 found = self._match(joined, rest)
                 if found is not None and (alone is None or found.row.name != alone.row.name):
@@ -183,7 +206,7 @@ class Table:
         return self._match(head, ())
 
     def _match(self, head: Tokens, tails: tuple[Tokens, ...]) -> Match | None:
-        for candidate in (head, *_turned(head)):
+        for candidate in (head, *turned(head)):
             for start, stop in _spans(len(candidate)):
                 hit = self._index.get(_key(candidate[start:stop]))
                 if hit is None:
@@ -208,7 +231,8 @@ class Table:
         said = [w for tail in tails for _, w in split_words(tail) if w is not None]
         chosen = self._choose(group, pointed, [*beside, *said])
         row = self._row(chosen)
-        if pieces and not all(any(singular(k) == p[0] for k in row.counts) for p in pieces):
+        words_for_it = {singular(word) for r in (row, self._row(self._first(chosen))) for word in r.counts}
+        if any(piece[0] not in words_for_it for piece in pieces):
             return None
         name = set(head[start:stop])
         states = {row.state, *row.state.split()}
@@ -244,30 +268,6 @@ class Table:
                     best, best_score = number, score
         return best
 
-    def _mend(self, phrase: Phrase) -> tuple[Phrase, float] | None:
-        """The phrase with misspelt words of its head put right, and how near they were; None where nothing is."""
-        known = {word for key in self._index for word in key.split()}
-        listed = {word for key in vocabulary().words for word in key}
-        head: list[str] = []
-        worst = 1.0
-        for word in phrase.head:
-            right = word if word in known or word in listed else _respell(word, known | listed)
-            if right is None:
-                return None
-            if right != word:
-                from rapidfuzz.distance import OSA
-
-                worst = min(worst, OSA.normalized_similarity(word, right))
-            head.append(right)
-        return (replace(phrase, head=tuple(head)), worst) if worst < 1.0 else None
-
-
-def _is_preparation(tail: Tokens) -> bool:
-    """Whether what follows the comma is a preparation; a lone strange word may be half of the name."""
-    if len(tail) > 1:
-        return True
-    return tail[0].endswith(("ed", "en", "ly")) or all(w is not None for _, w in split_words(tail))
-
 
 def _key(words: Tokens) -> str:
     return " ".join(words)
@@ -278,59 +278,6 @@ def _spans(n: int) -> Iterator[tuple[int, int]]:
     for size in range(min(n, _LONGEST), 0, -1):
         for start in range(n - size, -1, -1):
             yield start, start + size
-
-
-def _turned(head: Tokens) -> Iterator[Tokens]:
-    """"grated zest of 1 lemon" as "grated lemon zest", "clove of garlic" as "garlic clove", "pinch of salt" as "salt"."""
-    at = next((i for i, word in enumerate(head[1:-1], 1) if word in ("of", "from")), None)
-    if at is None:
-        return
-    beside: Tokens = ()
-    content: list[Tokens] = []
-    for part in (head[:at], head[at + 1 :]):
-        groups = [(words, word) for words, word in split_words(part) if not words[0][0].isdigit()]
-        beside += tuple(w for words, word in groups if word is not None for w in words)
-        content.append(tuple(w for words, word in groups if word is None for w in words))
-    before, after = content
-    if not after:
-        return
-    yield (*beside, *after, *before)
-    if before and all(find_unit(word) is not None for word in before):
-        if "can" in before or "tin" in before:
-            yield ("canned", *beside, *after)
-        yield (*beside, *after)
-
-
-def _respell(word: str, known: set[str]) -> str | None:
-    """The one known word that this is a misspelling of, or None: one wrong letter beside doubled ones, two in a long
-    word; the first letter is right."""
-    from rapidfuzz.distance import OSA
-
-    if len(word) < _MIN_LETTERS or word[0].isdigit() or word in food_words():
-        return None
-    limit = 2 if len(word) >= _TWO_WRONG else 1
-    short = _undoubled(word)
-    near = [
-        (OSA.distance(short, _undoubled(other), score_cutoff=limit), other)
-        for other in known
-        if len(other) >= _MIN_LETTERS - 1 and abs(len(other) - len(word)) <= limit + 1 and other[0] == word[0]
-    ]
-    near = sorted(pair for pair in near if pair[0] <= limit)
-    if not near or (len(near) > 1 and near[1][0] == near[0][0]):
-        return None
-    return near[0][1]
-
-
-def _undoubled(word: str) -> str:
-    """One letter for each doubled one, the commonest slip: "cinammon" and "cinnamon" are alike."""
-    return "".join(c for i, c in enumerate(word) if i == 0 or c != word[i - 1])
-
-
-@cache
-def food_words() -> frozenset[str]:
-    """Words that USDA SR28 uses of foods: known to be no misspelling, whether the table has the food or not."""
-    text = resources.files("pipeline.measure").joinpath("data", "food-words.txt").read_text(encoding="utf-8")
-    return frozenset(word for line in text.splitlines() if not line.startswith("#") for word in line.split())
 
 
 def read_table(text: str, place: str, index: dict[str, _Hit] | None = None) -> Table:

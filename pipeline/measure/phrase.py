@@ -1,14 +1,17 @@
-"""A cook's words for an ingredient, taken apart: tokens, what each word does, where the name ends and the rest begins."""
+"""A cook's words for an ingredient, taken apart: what each word does, where the name ends and the rest begins."""
 
 from __future__ import annotations
 
 import csv
 import re
 import unicodedata
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 from typing import Literal
+
+from pipeline.measure.units import find_unit
 
 Kind = Literal["plain", "liquid", "state", "cut", "strong"]
 Tokens = tuple[str, ...]
@@ -16,7 +19,8 @@ Tokens = tuple[str, ...]
 _TOKEN = re.compile(r"[a-z]+|\d+(?:[.,/]\d+)*%?")
 # From one of these words on, the line speaks of something else: what it is for, what could stand in for it.
 _ENDS = frozenset(
-    ["plus", "for", "with", "without", "in", "from", "to", "at", "such", "as", "if", "about", "until", "then", "preferably", "like", "see", "on", "into", "depending"]
+    {"plus", "for", "with", "without", "in", "from", "to", "at", "such", "as", "if", "about", "until", "then"}
+    | {"preferably", "like", "see", "on", "into", "depending"}
 )
 _SEGMENT = re.compile(r"[,;:()\[\]]|\s[-–—]\s|[–—]")
 # Words whose plural the rule would get wrong, or that end in s without being plural. Peppers are no pepper: the spice
@@ -27,7 +31,8 @@ _SINGULAR = {
     "asparagus": "asparagus", "citrus": "citrus", "octopus": "octopus", "schnapps": "schnapps", "fungus": "fungus",
     "bouillabaisse": "bouillabaisse", "mangoes": "mango", "shoes": "shoe", "cloves": "clove", "olives": "olive",
     "chives": "chive", "endives": "endive", "cacti": "cactus", "geese": "goose", "smoothies": "smoothie",
-    "veggies": "veggie", "peppers": "peppers", "pies": "pie", "calves": "calf", "knives": "knife", "ramps": "ramp", "gas": "gas",
+    "veggies": "veggie", "peppers": "peppers",
+    "pies": "pie", "calves": "calf", "knives": "knife", "ramps": "ramp", "gas": "gas",
 }  # fmt: skip
 
 
@@ -181,3 +186,31 @@ def split_words(words: Tokens) -> list[tuple[Tokens, Word | None]]:
             result.append((words[i : i + 1], Word("plain", (), frozenset()) if percent else None))
             i += 1
     return result
+
+
+def is_preparation(tail: Tokens) -> bool:
+    """Whether what follows the comma is a preparation; a lone strange word may be half of the name."""
+    if len(tail) > 1:
+        return True
+    return tail[0].endswith(("ed", "en", "ly")) or all(w is not None for _, w in split_words(tail))
+
+
+def turned(head: Tokens) -> Iterator[Tokens]:
+    """A noun after "of" brought before: "grated zest of 1 lemon" as "grated lemon zest", "pinch of salt" as "salt"."""
+    at = next((i for i, word in enumerate(head[1:-1], 1) if word in ("of", "from")), None)
+    if at is None:
+        return
+    beside: Tokens = ()
+    content: list[Tokens] = []
+    for part in (head[:at], head[at + 1 :]):
+        groups = [(words, word) for words, word in split_words(part) if not words[0][0].isdigit()]
+        beside += tuple(w for words, word in groups if word is not None for w in words)
+        content.append(tuple(w for words, word in groups if word is None for w in words))
+    before, after = content
+    if not after:
+        return
+    yield (*beside, *after, *before)
+    if before and all(find_unit(word) is not None for word in before):
+        if "can" in before or "tin" in before:
+            yield ("canned", *beside, *after)
+        yield (*beside, *after)

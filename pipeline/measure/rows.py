@@ -14,7 +14,8 @@ COLUMNS = ("name", "state", "aliases", "low", "typical", "high", "counts", "form
 OWN_KEYS = ("name", "state", "aliases", "cup", "tablespoon", "teaspoon", "counts", "form", "source")
 _PER_CUP = {"cup": 1, "tablespoon": 16, "teaspoon": 48}
 _NUMBER = re.compile(r"\d{1,6}(?:[.,]\d{1,4})?")
-_WEIGHT = re.compile(r"\s*~?\s*([\d.,]+?)(?:\s*(?:\.\.|-|–|to)\s*([\d.,]+?))?(?:\s*(?:\.\.|-|–|to)\s*([\d.,]+?))?\s*g?\s*")
+_FIGURE, _TO = r"(\d[\d,]*(?:\.\d+)?)", r"\s*(?:\.\.|-|–|to)\s*"
+_WEIGHT = re.compile(rf"\s*{_FIGURE}(?:{_TO}{_FIGURE})?(?:{_TO}{_FIGURE})?\s*g?\s*")
 # A cook who gives one figure has weighed one cup; the next one may differ this much (common practice, no source).
 _OWN_SPREAD = Fraction(1, 20)
 

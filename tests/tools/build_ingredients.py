@@ -16,6 +16,7 @@ import io
 import json
 import re
 import sys
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
@@ -48,7 +49,10 @@ FILLS: dict[str, tuple[str, str]] = {
     "piece": ("0.85", "1.15"),  # chopped, sliced, whole berries and nuts
     "chunk": ("0.8", "1.2"),  # big or odd shapes
 }
-CUP = {"cup": 1, "tbsp": 16, "tablespoon": 16, "tsp": 48, "teaspoon": 48, "fl oz": 8, "pint": Fraction(1, 2), "quart": Fraction(1, 4)}  # fmt: skip
+CUP = {
+    "cup": Fraction(1), "tbsp": Fraction(16), "tablespoon": Fraction(16), "tsp": Fraction(48), "teaspoon": Fraction(48),
+    "fl oz": Fraction(8), "pint": Fraction(1, 2), "quart": Fraction(1, 4),
+}  # fmt: skip
 FORMS = {"l": "liquid", "d": "dry", "s": "solid"}
 _MEASURE = re.compile(r"(cup|tbsp|tablespoon|tsp|teaspoon|fl oz|pint|quart)\b")
 
@@ -97,7 +101,11 @@ def say(value: Fraction) -> str:
 
 def picks() -> list[dict[str, str]]:
     lines = [line for line in PICKS.read_text(encoding="utf-8").splitlines() if line and not line.startswith("#")]
-    return [{k: (v or "").strip() for k, v in row.items()} for row in csv.DictReader(lines)]
+    rows = list(csv.DictReader(lines))
+    wide = [row["name"] for row in rows if None in row or None in row.values()]
+    if wide:
+        raise SystemExit(f"not eight cells (a comma in a note needs quotes): {', '.join(wide)}")
+    return [{key: value.strip() for key, value in row.items()} for row in rows]
 
 
 def triple(text: str) -> tuple[Fraction, Fraction, Fraction]:
@@ -169,12 +177,13 @@ def build_row(pick: dict[str, str], weights: dict[tuple[str, int], Measure]) -> 
 
 
 HEAD = """\
-# What a US cup, a piece, a spoon of something weighs. Written by tests/tools/build_ingredients.py: edit the picks, not this.
-# One row an ingredient and state; the first row of a name is what the bare name means, and its aliases hold for all its states.
-# low, typical, high: grams of one US customary cup (236.588 ml), from how loosely to how firmly cooks fill it; spoons scale from it.
-# counts: grams of a piece by its word, `;` between, low..typical..high; `each` is the thing itself.
-# source: USDA National Nutrient Database for Standard Reference, release 28 (2016, public domain), with the food's number,
-# or `from memory`; typical is then SR28's own figure, and note names its measure. The width is common practice, no source.
+# What a US cup or a piece of something weighs. Written by tests/tools/build_ingredients.py: edit its picks, not this.
+# One row an ingredient and state; the first row of a name is what the bare name means, and its aliases hold for all
+# its states. low, typical, high: grams of one US customary cup (236.588 ml), from how loosely to how firmly cooks fill
+# it; spoons scale from it. counts: grams of a piece by its word, `;` between, low..typical..high; `each` is the thing
+# itself. source: USDA National Nutrient Database for Standard Reference, release 28 (2016, public domain), with the
+# food's number, or `from memory`; under SR28 typical is its own figure and note names the measure. How wide a range is
+# comes from common practice, no source.
 """
 
 
@@ -196,16 +205,15 @@ def table_text() -> str:
 
 
 def words_text() -> str:
-    """Words of SR28's food descriptions, so that a real food is never taken for a misspelling of another."""
-    words = {
-        singular(w)
-        for name in sr28_names().values()
-        if not re.search(r"[A-Z]{3,}|Babyfood", name)
-        for w in re.findall(r"[a-z]{5,}", plain_text(name))
-    }
-    lines = ["# Words of the food descriptions of USDA SR28 (2016, public domain). Written by tests/tools/build_ingredients.py."]
+    """Words of SR28's food descriptions, so that a real food is never taken for a misspelling of another. A word that
+    stands in one description only is left out: that may be a misspelling itself."""
+    seen: Counter[str] = Counter()
+    for name in sr28_names().values():
+        if not re.search(r"[A-Z]{3,}|Babyfood", name):
+            seen.update({singular(w) for w in re.findall(r"[a-z]{5,}", plain_text(name))})
+    lines = ["# Words of USDA SR28's food descriptions (2016, public domain). Written by build_ingredients.py."]
     line = ""
-    for word in sorted(words):
+    for word in sorted(w for w, count in seen.items() if count > 1):
         if len(line) + len(word) > 108:
             lines.append(line)
             line = ""
@@ -236,7 +244,8 @@ def main() -> int:
         path.write_text(text, encoding="utf-8")
     rows = list(csv.DictReader(line for line in texts[TABLE].splitlines() if not line.startswith("#")))
     cited = sum(row["source"].startswith("USDA") for row in rows)
-    print(f"{len(rows)} rows, {len({r['name'] for r in rows})} ingredients: {cited} cite SR28, {len(rows) - cited} from memory")
+    names = len({row["name"] for row in rows})
+    print(f"{len(rows)} rows, {names} ingredients: {cited} cite SR28, {len(rows) - cited} from memory")
     return 0
 
 

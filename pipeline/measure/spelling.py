@@ -1,0 +1,86 @@
+"""Misspelt words of an ingredient's name, put right one by one or not at all."""
+
+from __future__ import annotations
+
+from functools import cache
+from importlib import resources
+
+from pipeline.measure.phrase import Tokens, vocabulary
+
+# Shortest word that may be a misspelling of another (milk and mink, beet and beef are words), and from how many letters
+# on two wrong ones are forgiven ("buttercup" is no "butternut"). Common practice, no source: chosen on a list of slips.
+_MIN_LETTERS, _TWO_WRONG = 5, 10
+
+
+def mend(head: Tokens, known: frozenset[str]) -> tuple[Tokens, float] | None:
+    """The words with the misspelt ones put right, and how like the worst one was (0 to 1); None where a word is
+    neither known nor a slip of exactly one known word, or where nothing is misspelt. ``known``: words of names."""
+    listed = _listed()
+    result: list[str] = []
+    worst = 1.0
+    for word in head:
+        if word in known or word in listed:
+            result.append(word)
+            continue
+        right = _respell(word, known)
+        if right is None:
+            return None
+        from rapidfuzz.distance import OSA
+
+        worst = min(worst, OSA.normalized_similarity(word, right))
+        result.append(right)
+    return (tuple(result), worst) if worst < 1.0 else None
+
+
+@cache
+def _listed() -> frozenset[str]:
+    return frozenset(word for key in vocabulary().words for word in key)
+
+
+@cache
+def _candidates(known: frozenset[str]) -> dict[str, tuple[tuple[str, str], ...]]:
+    """The words that a slip may stand for, and what they are without doubled letters, by their first letter."""
+    result: dict[str, list[tuple[str, str]]] = {}
+    for word in known | _listed():
+        if len(word) >= _MIN_LETTERS - 1:
+            result.setdefault(word[0], []).append((word, _undoubled(word)))
+    return {letter: tuple(words) for letter, words in result.items()}
+
+
+@cache
+def _respell(word: str, known: frozenset[str]) -> str | None:
+    """The one known word that this is a misspelling of, or None: one wrong letter or doubled ones, two wrong in a long
+    word; never a wrong first letter, though the first two may be swapped. Two words equally near: neither."""
+    from rapidfuzz.distance import OSA
+
+    if len(word) < _MIN_LETTERS or word[0].isdigit() or word in food_words():
+        return None
+    limit = 2 if len(word) >= _TWO_WRONG else 1
+    short = _undoubled(word)
+    swapped = word[1] + word[0]
+    near: list[tuple[int, int, str]] = []
+    for letter in dict.fromkeys(swapped[::-1]):
+        for other, other_short in _candidates(known).get(letter, ()):
+            if abs(len(other) - len(word)) > limit + 1 or (letter != word[0] and other[:2] != swapped):
+                continue
+            plain = OSA.distance(word, other)
+            distance = min(plain, OSA.distance(short, other_short))
+            if distance <= limit:
+                near.append((distance, plain, other))
+    if not near:
+        return None
+    best = min(near)
+    rivals = [n for n in near if n is not best and (n[0] == best[0] or n[1] <= best[1])]
+    return None if rivals else best[2]
+
+
+def _undoubled(word: str) -> str:
+    """One letter for each doubled one, the commonest slip: "cinammon" and "cinnamon" are alike."""
+    return "".join(c for i, c in enumerate(word) if i == 0 or c != word[i - 1])
+
+
+@cache
+def food_words() -> frozenset[str]:
+    """Words that USDA SR28 uses of foods: known to be no misspelling, whether the table has the food or not."""
+    text = resources.files("pipeline.measure").joinpath("data", "food-words.txt").read_text(encoding="utf-8")
+    return frozenset(word for line in text.splitlines() if not line.startswith("#") for word in line.split())
