@@ -247,16 +247,23 @@ def _publish(args: argparse.Namespace) -> int:
     except SiteError as error:
         print(f"{error}\nnothing was published; {out} is as it was", file=sys.stderr)
         return UNREADABLE
+    where = _shown(report.out)
     drafts = len(proven) - len(shown)
     left = f", {drafts} draft{'s' if drafts > 1 else ''} left out" if drafts else ""
     print(
-        f"published {report.recipes} recipes to {report.out}{left}: {len(report.written)} files written, "
-        f"{report.kept} kept"
+        f"published {report.recipes} recipe{'' if report.recipes == 1 else 's'} to {where}{left}: "
+        f"{len(report.written)} files written, {report.kept} kept"
     )
     for note in report.notes:
         print(f"note: {note}")
-    print(f"open {report.out / 'index.html'}")
+    print(f"open {where / 'index.html'}")
     return CLEAN
+
+
+def _shown(path: Path) -> Path:
+    """A path as the cook would write it: from here, where it lies below."""
+    here = Path.cwd()
+    return path.relative_to(here) if path.is_relative_to(here) else path
 
 
 def _chapters(args: argparse.Namespace) -> int:

@@ -33,6 +33,7 @@ _MORE = re.compile(
 )
 _BRACKETS = str.maketrans("[]{}", "()()")
 _AROUND = re.compile(r"\s*\(([^()]*)\) ([^\W\d_][^,;()]*)$")
+_BREAK = re.compile(r"[(;]|,(?!\d)")
 _DASH = re.compile(r"\s+[-–—]\s+")
 _LEAD = re.compile(r"(?:[-–—•*]\s+|optional:?\s+)", re.IGNORECASE)
 
@@ -88,8 +89,15 @@ def _split_name(text: str, pos: int, line: Stated) -> tuple[int, int, list[tuple
         elif text[here] in ",;) ":
             here += 1
         else:
-            end = next((i for i in range(here, len(text)) if text[i] in "(;"), len(text))
-            notes.append((here, end))
+            # "1 cup milk - 240 ml", "1 cup milk, warm, 240 ml": the other measure, not a note
+            cut = _BREAK.search(text, here)
+            end = cut.start() if cut else len(text)
+            lead = _DASH.match(text, here - 1) if here else None
+            inside = statements_in(text, lead.end() if lead else here, end)
+            if inside is not None and all(read.amount.unit.kind in ("mass", "volume") for read in inside[0]):
+                take(inside, line)
+            else:
+                notes.append((here, end))
             here = end
     return pos, stop, notes
 
