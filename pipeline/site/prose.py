@@ -29,7 +29,9 @@ _HOLE = re.compile(f"{_OPEN}(\\d+){_CLOSE}")
 def safe_link(address: str) -> bool:
     """Whether a link may stand: http, https, mailto, or relative to the page (``//host`` is not)."""
     bare = address.strip()
-    return not bare.startswith("//") and _SAFE_LINK.match(bare) is not None
+    # A mark is no address; its placeholder comes here as bytes in percent signs.
+    hole = _OPEN in bare or "%EE%80%80" in bare.upper()
+    return not bare.startswith("//") and not hole and _SAFE_LINK.match(bare) is not None
 
 
 @cache

@@ -60,5 +60,6 @@ function recall() {
 form.hidden = false;
 form.addEventListener("submit", (event) => event.preventDefault());
 form.addEventListener("input", sieve);
+form.addEventListener("change", sieve);
 if (location.hash.includes("=")) recall();
 sieve();

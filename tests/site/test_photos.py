@@ -22,7 +22,9 @@ def made(path: Path, into: Path) -> list[Image.Image]:
     return [Image.open(into / name) for _, *names in picture.files for name in names]
 
 
-def test_sizes_are_narrow_to_wide_and_never_larger_than_the_original(picture: Callable[..., Path], tmp_path: Path) -> None:
+def test_sizes_are_narrow_to_wide_and_never_larger_than_the_original(
+    picture: Callable[..., Path], tmp_path: Path
+) -> None:
     wide = make(picture(tmp_path / "a.jpg", (2000, 1000)), (tmp_path / "a.jpg").read_bytes(), "a", tmp_path / "o")
     assert [w for w, *_ in wide.files] == [480, 960, 1600]
     assert (wide.width, wide.height) == (1600, 800)

@@ -77,6 +77,7 @@ def test_marks_stay_whole_wherever_they_stand(before: str, after: str) -> None:
     [
         ("Stir ", " in.", "<p>Stir <b>M</b> in.</p>"),
         ("**Stir ", " in**.", "<p><strong>Stir <b>M</b> in</strong>.</p>"),
+        ("[x](", " 'y')", "<p>[x](<b>M</b> 'y')</p>"),
         ("[x](https://a.example 'of ", "')", '<p><a href="https://a.example" title="of m">x</a></p>'),
     ],
 )
