@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
-from typing import Literal, Protocol
+from typing import Any, Literal, Protocol, TypeVar
 
 from pipeline.film.transcript import Transcript
 from pipeline.measure.ingredients import Match, Row
@@ -12,6 +12,7 @@ from pipeline.recipe.channel import Channel
 from pipeline.recipe.model import IngredientLine, Recipe
 from pipeline.recipe.span import Span
 
+T = TypeVar("T")
 Severity = Literal["error", "warning", "note"]
 SEVERITIES: tuple[Severity, ...] = ("error", "warning", "note")
 
@@ -69,6 +70,14 @@ class Bench:
     channel: Channel
     table: Rows
     _found: dict[str, Match | None] = field(default_factory=dict, compare=False, repr=False)
+    _made: dict[Any, Any] = field(default_factory=dict, compare=False, repr=False)
+
+    def once(self, make: Callable[[Bench], T]) -> T:
+        """``make(self)``, made once for all checks that ask for it. What is made must not be changed."""
+        if make not in self._made:
+            self._made[make] = make(self)
+        made: T = self._made[make]
+        return made
 
     def match(self, words: str) -> Match | None:
         """The table's match for a cook's words, or None."""

@@ -86,19 +86,25 @@ class Mentions:
     """Tells which of a recipe's ingredient lines a text speaks of."""
 
     def __init__(self, bench: Bench) -> None:
-        self._recipe = bench.recipe
         self._names: dict[Place, list[tuple[str, ...]]] = {}
         self._telling: dict[Place, frozenset[str]] = {}
-        self._notes: dict[Place, tuple[str, ...]] = {}
+        self._with: dict[str, list[Place]] = {}  # the lines that have a word in one of their names
+        self._made_of: dict[str, set[Place]] = {}  # "floured", "lemony": the lines that it is made of
         for c, component in enumerate(bench.recipe.components):
             for n, line in enumerate(component.ingredients):
-                place = Place(c, n)
-                row = bench.row(line)
-                names = [str(line.name), line.key, *((row.name, *row.aliases) if row else ())]
-                self._names[place] = [w for w in dict.fromkeys(words(name) for name in names) if w]
-                # another name of it counts whole only: "sweet cream butter" does not make cream of butter
-                self._telling[place] = telling(str(line.name)) | telling(line.key)
-                self._notes[place] = words(line.note)
+                self._add(Place(c, n), line, bench)
+
+    def _add(self, place: Place, line: IngredientLine, bench: Bench) -> None:
+        row = bench.row(line)
+        names = [str(line.name), line.key, *((row.name, *row.aliases) if row else ())]
+        self._names[place] = [w for w in dict.fromkeys(words(name) for name in names) if w]
+        # another name of it counts whole only: "sweet cream butter" does not make cream of butter
+        self._telling[place] = telling(str(line.name)) | telling(line.key)
+        for word in {w for name in self._names[place] for w in name}:
+            self._with.setdefault(word, []).append(place)
+        for word in self._telling[place]:
+            for form in _forms(word):
+                self._made_of.setdefault(form, set()).add(place)
 
     def of(self, text: str, component: int | None = None) -> set[Place]:
         """The lines that ``text`` names. ``component`` is the one that "everything" and "the rest" speak of."""
@@ -121,20 +127,20 @@ class Mentions:
     def _named(self, said: Sequence[str], i: int, word: str) -> set[Place]:
         """The lines that the word at ``i`` names: those whose name fits longest, whole names before parts."""
         best: dict[Place, tuple[int, bool]] = {}
-        for place, names in self._names.items():
-            fits = [(_overlap(name, said, i), _whole(name, said, i)) for name in names if word in name]
-            if fits and (word in self._telling[place] or any(whole for _, whole in fits)):
+        for place in self._with.get(word, ()):
+            fits = [(_overlap(name, said, i), _whole(name, said, i)) for name in self._names[place] if word in name]
+            if word in self._telling[place] or any(whole for _, whole in fits):
                 best[place] = max(fits)
         if best:
+            if i and said[i - 1] in ("both", "all", "two", "three"):
+                return set(best)  # "both sugars"
             top = max(best.values())
             return {p for p, fit in best.items() if fit == top}
-        return {p for p, strong in self._telling.items() if any(_made_of(word, w) for w in strong)} or (
-            self._collective(word)
-        )
+        return self._made_of.get(word) or self._collective(word)
 
     def _collective(self, word: str) -> set[Place]:
-        wanted = WORD_LISTS.get(word) or WORD_LISTS.get(word.removesuffix("ed")) or frozenset()
-        return {p for p, strong in self._telling.items() if wanted & strong}
+        wanted = WORD_LISTS.get(word) or WORD_LISTS.get(word.removesuffix("ed"))
+        return {p for p, strong in self._telling.items() if wanted & strong} if wanted else set()
 
 
 def _overlap(name: Sequence[str], said: Sequence[str], i: int) -> int:
@@ -152,13 +158,11 @@ def _whole(name: Sequence[str], said: Sequence[str], i: int) -> bool:
     return any(tuple(said[s : s + n]) == tuple(name) for s in range(max(0, i - n + 1), i + 1))
 
 
-def _made_of(word: str, name: str) -> bool:
-    """True for "floured", "salted", "oiled", "lemony", "eggwash": a word that was made of the name."""
-    if len(name) < 3 or not word.startswith(name[:-1]):
-        return False
-    return word in (name + "ed", name + "d", name + "y", name + "ing", name[:-1] + "ing", name + name[-1] + "ed") or (
-        len(name) > 3 and word.startswith(name)
-    )
+def _forms(name: str) -> tuple[str, ...]:
+    """Words made of a name: "floured", "oiled", "greased", "lemony", "buttering"."""
+    if len(name) < 3:
+        return ()
+    return (name + "ed", name + "d", name + "y", name + "ing", name[:-1] + "ing", name + name[-1] + "ed")
 
 
 def say(names: Iterable[str]) -> str:

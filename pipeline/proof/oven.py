@@ -51,6 +51,8 @@ _PREHEAT = Phrases(
 _INTO = Phrases(r"""
     (?:in|into|inside|to|from)\s+(?:the|a|your|an)\s+(?:(?:very\s+)?(?:hot|preheated|heated|warm|moderate|same)\s+)?oven
 """)
+_SET_TO = re.compile(r"\s*to\s+\d|\s+(?:on|rack)\b", re.IGNORECASE)  # "in the oven to 475 F" heats it
+_DOWN = re.compile(r"\b(?:lower|reduce|drop|decrease|down|raise|increase)\s+(?:\w+\s+){0,3}$", re.IGNORECASE)
 # "Bake for 20 minutes" as an order: at a sentence's or clause's start.
 _BAKE = Phrases(
     r"(?P<verb>bake|roast)",
@@ -99,10 +101,12 @@ def _in_step(index: int, words: Flat, hot: list[StatedHeat], whole: Span) -> Ite
     text = _NO_OVEN.sub(lambda m: "_" * len(m.group()), words.text)
     for m in _COLD.finditer(text):
         yield OvenEvent("cold", index, m.start(), _place(words, m.start(), m.end(), whole), False)
-    used = [m.span() for m in _INTO.finditer(text)]
+    used = [m.span() for m in _INTO.finditer(text) if not _SET_TO.match(text, m.end())]
     for m in _PREHEAT.finditer(text):
         if any(low <= m.start() < high for low, high in used):
             continue  # "into the preheated oven" uses it; who heated it?
+        if _DOWN.search(text[: m.start()]):
+            continue
         hot_here = _near(hot, text, m.start())
         if hot_here or "oven" in _sentence(text, m.start()).lower():
             yield OvenEvent("preheat", index, m.start(), _place(words, m.start(), m.end(), whole), hot_here)
@@ -112,9 +116,11 @@ def _in_step(index: int, words: Flat, hot: list[StatedHeat], whole: Span) -> Ite
             if _ELSEWHERE.search(sentence) or _PROOFING.search(sentence) or _COLD.search(sentence):
                 continue
             start = m.start() if pattern is _INTO else m.start("verb")
+            if start < (words.pieces[0][0] if words.pieces else 0):
+                continue  # a title tells what the step does; the step itself tells when
             if pattern is _BAKE and m["verb"].lower() == "roast" and _STOVE.search(sentence):
                 continue
-            if pattern is _INTO and re.match(r"\s*to\s+\d|\s+(?:on|rack)\b", text[m.end() : m.end() + 12]):
+            if pattern is _INTO and _SET_TO.match(text, m.end()):
                 continue
             yield OvenEvent("bake", index, start, _place(words, start, m.end(), whole), _near(hot, text, start))
 

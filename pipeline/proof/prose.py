@@ -82,8 +82,3 @@ def plain_texts(recipe: Recipe) -> Iterator[tuple[Text, int | None]]:
     for substitution in recipe.substitutions:
         if isinstance(substitution.text, Text):
             yield substitution.text, None
-
-
-def said_once(step: Step, recipe: Recipe) -> str:
-    """A step's running words in lower case."""
-    return flat(step, recipe).text.lower()

@@ -49,8 +49,12 @@ class Pair:
     line: IngredientLine | None
 
 
-def pairs(bench: Bench) -> Iterator[Pair]:
+def pairs(bench: Bench) -> tuple[Pair, ...]:
     """All of them, in the order list, steps' marks, running words."""
+    return tuple(_pairs(bench))
+
+
+def _pairs(bench: Bench) -> Iterator[Pair]:
     for component in bench.recipe.components:
         for line in component.ingredients:
             if len(line.amounts) > 1:
@@ -144,9 +148,13 @@ class Found:
     line: IngredientLine | None
 
 
-def amounts_in_words(bench: Bench) -> Iterator[Found]:
+def amounts_in_words(bench: Bench) -> tuple[Found, ...]:
     """Weights and volumes in running words, alone or in pairs, with the ingredient that they speak of."""
-    mentions = Mentions(bench)
+    return tuple(_amounts_in_words(bench))
+
+
+def _amounts_in_words(bench: Bench) -> Iterator[Found]:
+    mentions = bench.once(Mentions)
     for text, step in plain_texts(bench.recipe):
         pos = 0
         while m := _NUMBER.search(text, pos):
@@ -199,7 +207,7 @@ def _named(
 
 
 def _in_words(bench: Bench) -> Iterator[Pair]:
-    for found in amounts_in_words(bench):
+    for found in bench.once(amounts_in_words):
         if len(found.reads) < 2 or found.reads[0].amount.unit == found.reads[1].amount.unit:
             continue  # "200 g or 300 g" is a choice
         stated = tuple(Stated(r.amount, found.text.part(r.start, r.end)) for r in found.reads)

@@ -36,9 +36,14 @@ class _Seen:
 def usages(bench: Bench) -> list[Usage]:
     """One for each ingredient line, in the order of the list."""
     recipe = bench.recipe
-    mentions = Mentions(bench)
+    mentions = bench.once(Mentions)
     seen = {Place(c, n): _Seen() for c, part in enumerate(recipe.components) for n in range(len(part.ingredients))}
     working = {step.component for step in recipe.steps}
+    idle = {
+        c: (frozenset(words(part.key)), words(part.title or part.key)[-1])
+        for c, part in enumerate(recipe.components)
+        if c not in working and words(part.key) and words(part.title or part.key)
+    }
     for index, step in enumerate(recipe.steps):
         plain = f"{step.title}. "
         for piece in step.pieces:
@@ -46,34 +51,32 @@ def usages(bench: Bench) -> list[Usage]:
                 case Use(component=int(c), line=int(n)):
                     seen[Place(c, n)].marks.append((index, piece))
                     plain += " ¶ "
-                case ComponentUse(component=c) if c not in working:
-                    _whole(seen, c)
+                case ComponentUse(component=c):
+                    _named_with(seen, c, bench, everything=c not in working)
                 case Prose():
                     plain += str(piece.text)
                 case _:
                     plain += " ¶ "
         for place in mentions.of(plain, step.component):
             seen[place].worded.append(index)
-        for c in _idle_components(bench, working, flat(step, recipe).text):
-            _whole(seen, c)
+        for c in _called(idle, flat(step, recipe).text) if idle else ():
+            _named_with(seen, c, bench, everything=True)
     return [
         Usage(p, recipe.components[p.component].ingredients[p.line], tuple(s.marks), tuple(s.worded), s.whole)
         for p, s in seen.items()
     ]
 
 
-def _whole(seen: dict[Place, _Seen], component: int) -> None:
+def _named_with(seen: dict[Place, _Seen], component: int, bench: Bench, everything: bool) -> None:
+    """A component's name stands for all its ingredients, or, where it has steps, for the one it is called after."""
+    part = bench.recipe.components[component]
+    called = set(words(part.title)) | set(words(part.key))
     for place, one in seen.items():
-        if place.component == component:
+        if place.component == component and (everything or called & set(words(part.ingredients[place.line].name))):
             one.whole = True
 
 
-def _idle_components(bench: Bench, working: set[int], text: str) -> list[int]:
-    """Components without a step of their own that a step calls by name in plain words ("brush with the glaze")."""
+def _called(idle: dict[int, tuple[frozenset[str], str]], text: str) -> list[int]:
+    """Which components without a step of their own a step calls by name in plain words ("brush with the glaze")."""
     said = set(words(text))
-    found = []
-    for c, component in enumerate(bench.recipe.components):
-        name = words(component.title or component.key)
-        if c not in working and name and (name[-1] in said or set(words(component.key)) <= said):
-            found.append(c)
-    return found
+    return [c for c, (key, last) in idle.items() if last in said or key <= said]

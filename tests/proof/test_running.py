@@ -90,9 +90,9 @@ def test_running_twice_gives_the_same(prove: Proven) -> None:
 def test_an_acceptance_covers_one_place_only(prove: Proven) -> None:
     source = PLAIN.replace("1 lemon", "1 lemon, 2 limes").replace("'Simmer", "'Cook")
     _, before = prove(source)
-    assert [f.message.split()[0] for f in before if f.check == "ingredient-unused"] == ["lemon", "limes"]
-    _, after = prove(source + "accept: [{finding: ingredient-unused, where: lemon is, reason: for the table}]\n")
-    assert [f.message.split()[0] for f in after if f.check == "ingredient-unused"] == ["limes"]
+    assert [f.message.split()[-1] for f in before if f.check == "ingredient-unused"] == ["lemon", "limes"]
+    _, after = prove(source + "accept: [{finding: ingredient-unused, where: uses lemon, reason: for the table}]\n")
+    assert [f.message.split()[-1] for f in after if f.check == "ingredient-unused"] == ["limes"]
     assert not [f for f in after if f.check == IDLE]
 
 

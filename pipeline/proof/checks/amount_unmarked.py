@@ -15,7 +15,7 @@ def run(bench: Bench) -> Iterable[Finding]:
     marked = any(isinstance(piece, Use) for step in bench.recipe.steps for piece in step.pieces)
     if not marked:
         return  # a recipe that marks nothing is written so on purpose
-    for found in amounts_in_words(bench):
+    for found in bench.once(amounts_in_words):
         if found.step is None or found.line is None:
             continue
         said = " or ".join(read.amount.text for read in found.reads)

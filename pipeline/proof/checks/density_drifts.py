@@ -19,32 +19,33 @@ ID = "density-drifts"
 
 def run(bench: Bench) -> Iterable[Finding]:
     seen: dict[str, list[tuple[Pair, Stated, Stated]]] = {}
-    for pair in pairs(bench):
-        for weight, volume in _measured(pair, bench):
+    for pair in bench.once(pairs):
+        for weight, volume in _measured(pair):
             key = f"{pair.row.name}, {pair.row.state}" if pair.row else " ".join(words(pair.name))
             seen.setdefault(key, []).append((pair, weight, volume))
-    for name, found in seen.items():
-        first = found[0]
+    for name, every in seen.items():
+        found = [one for one in every if not _wrong(one, bench)] if len(every) > 1 else []
         for other in found[1:]:
-            if not _per_ml(first, bench).meets(_per_ml(other, bench)):
-                yield _finding(name.strip(", "), first, other, bench)
+            if not _per_ml(found[0], bench).meets(_per_ml(other, bench)):
+                yield _finding(name.strip(", "), found[0], other, bench)
                 break
 
 
-def _measured(pair: Pair, bench: Bench) -> Iterator[tuple[Stated, Stated]]:
-    """The (weight, volume) of a pair, once, unless it is an error already and says nothing of how a cup is filled."""
+def _measured(pair: Pair) -> Iterator[tuple[Stated, Stated]]:
+    """The first (weight, volume) of a pair whose ingredient is known."""
     for a, b in combinations(pair.stated, 2):
         kinds = (a.amount.unit.kind, b.amount.unit.kind)
-        if set(kinds) == {"mass", "volume"}:
-            if (
-                pair.name == "this"
-                or compare(a.amount, b.amount, pair.row, pair.size, bench.channel.cup).status == "disagrees"
-            ):
-                return
+        if set(kinds) == {"mass", "volume"} and pair.name != "this":
             weight, volume = (a, b) if kinds[0] == "mass" else (b, a)
             if volume.amount.unit.name not in ("pinch", "dash"):
                 yield weight, volume
             return
+
+
+def _wrong(measured: tuple[Pair, Stated, Stated], bench: Bench) -> bool:
+    """Whether the pair is an error already and says nothing of how a cup is filled."""
+    pair, weight, volume = measured
+    return compare(weight.amount, volume.amount, pair.row, pair.size, bench.channel.cup).status == "disagrees"
 
 
 def _per_ml(measured: tuple[Pair, Stated, Stated], bench: Bench) -> Interval:

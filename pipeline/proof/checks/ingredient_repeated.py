@@ -24,7 +24,7 @@ def run(bench: Bench) -> Iterable[Finding]:
                 ID,
                 "warning",
                 line.name.span,
-                f"{line.name} stands twice in the same list",
+                f"the same list has {line.name} twice",
                 why=f"a mark such as `{{{line.key}}}` cannot tell which of the two is meant",
                 fixes=(
                     Fix("add the two up in one line, and write `divided`"),

@@ -14,7 +14,7 @@ ID = "ingredient-unknown"
 
 def run(bench: Bench) -> Iterable[Finding]:
     told: set[str] = set()
-    for pair in pairs(bench):
+    for pair in bench.once(pairs):
         name = pair.name.casefold()
         if pair.where == "words" or name in told:
             continue  # in running words the name is our guess
@@ -25,6 +25,8 @@ def run(bench: Bench) -> Iterable[Finding]:
 
 def _unproven(pair: Pair, bench: Bench) -> Finding | None:
     """A weight and a volume that no row holds together. Cans and bunches come in any size and prove nothing."""
+    if pair.row is not None and pair.row.cup is not None:
+        return None
     for a, b in combinations(pair.stated, 2):
         if {a.amount.unit.kind, b.amount.unit.kind} != {"mass", "volume"}:
             continue

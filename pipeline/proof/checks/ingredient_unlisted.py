@@ -53,10 +53,10 @@ def _marks(bench: Bench) -> Iterator[Finding]:
 
 def _words(bench: Bench) -> Iterator[Finding]:
     """Plain words are judged only where an amount stands before a known ingredient, or a plain verb of adding does."""
-    mentions = Mentions(bench)
+    mentions = bench.once(Mentions)
     parts = {w for c in bench.recipe.components for w in words(f"{c.title} {c.key}")}
     told: set[str] = set()
-    for found in amounts_in_words(bench):
+    for found in bench.once(amounts_in_words):
         if found.step is None or found.line is not None or found.row is None:
             continue
         if _new(found.name, bench, mentions, parts, told):

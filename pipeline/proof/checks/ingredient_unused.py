@@ -12,7 +12,7 @@ ID = "ingredient-unused"
 
 
 def run(bench: Bench) -> Iterable[Finding]:
-    for use in usages(bench):
+    for use in bench.once(usages):
         line = use.line
         if use.marks or use.worded or use.whole or explains_itself(line):
             continue
@@ -21,8 +21,8 @@ def run(bench: Bench) -> Iterable[Finding]:
             ID,
             "note" if seasoning else "warning",
             line.name.span,
-            f"{line.name} is listed, but no step uses it",
-            why="the audience measures out what the list says, and then wonders what it is for",
+            f"no step uses {line.name}",
+            why="it is listed: the audience measures out what the list says, and then wonders what it is for",
             fixes=(
                 Fix(f"write `{{{line.key}}}` into the step that uses it"),
                 Fix("take the line out of the list"),

@@ -6,15 +6,18 @@ from collections.abc import Iterable, Iterator
 from itertools import combinations
 
 from pipeline.measure.pair import Verdict, compare
-from pipeline.proof.finding import Bench, Check, Finding, Fix
+from pipeline.proof.finding import Bench, Check, Finding, Fix, Severity
 from pipeline.proof.mending import Half, apart, culprits, pair_fixes
-from pipeline.proof.statements import Pair, each, pairs, said
+from pipeline.proof.names import words
+from pipeline.proof.statements import Pair, Stated, each, pairs, said
 
 ID = "pair-disagrees"
 
+_OF_ONE_SIZE = ("", "stick", "clove", "leaf", "stalk", "slice", "ear", "drop")
+
 
 def run(bench: Bench) -> Iterable[Finding]:
-    for pair in pairs(bench):
+    for pair in bench.once(pairs):
         yield from _judge(pair, bench)
 
 
@@ -22,6 +25,7 @@ def _judge(pair: Pair, bench: Bench) -> Iterator[Finding]:
     verdicts = {
         (i, j): compare(pair.stated[i].amount, pair.stated[j].amount, pair.row, pair.size, bench.channel.cup)
         for i, j in combinations(range(len(pair.stated)), 2)
+        if _held_together(pair.stated[i], pair.stated[j])
     }
     for status in ("disagrees", "loose"):
         wrong = [at for at, verdict in verdicts.items() if verdict.status == status]
@@ -32,17 +36,33 @@ def _judge(pair: Pair, bench: Bench) -> Iterator[Finding]:
             return  # a loose half beside a wrong one says nothing new
 
 
+def _held_together(a: Stated, b: Stated) -> bool:
+    """Cans, bunches and the like come in any size: what the line says of one is the only thing known of it."""
+    kinds = {a.amount.unit.kind, b.amount.unit.kind}
+    named = [s.amount.unit.name for s in (a, b) if s.amount.unit.kind == "count"]
+    return kinds != {"count"} and all(name in _OF_ONE_SIZE for name in named)
+
+
+def _severity(pair: Pair, i: int, j: int, verdict: Verdict) -> Severity:
+    """Things that grow (a large onion) weigh what her scale says; there only a gross slip is an error."""
+    if verdict.status != "disagrees":
+        return "note"
+    counted = any(pair.stated[n].amount.unit.kind == "count" for n in (i, j))
+    made = any(pair.stated[n].amount.unit.name == "stick" for n in (i, j)) or "egg" in words(pair.name)
+    return "warning" if counted and not made and 0.4 < 1 + verdict.off < 2.5 else "error"
+
+
 def _finding(pair: Pair, i: int, j: int, blamed: int, verdict: Verdict, bench: Bench) -> Finding:
     a, b = pair.stated[i], pair.stated[j]
-    first, second = said(a, pair.size), said(b, pair.size)
+    first, second, gap = said(a, pair.size), said(b, pair.size), apart(verdict.off)
     if verdict.status == "disagrees":
-        message = f"{first} and {second} are different amounts of {pair.name}: {apart(verdict.off)}"
+        message = f"{first} and {second} are different amounts of {pair.name}: {gap}"
     else:
-        message = f"{first} and {second} of {pair.name} agree only loosely: {apart(verdict.off)}"
+        message = f"{first} and {second} of {pair.name} agree only loosely: {gap}"
     why = "; ".join(filter(None, (verdict.why, verdict.slip.words if verdict.slip else "")))
     return Finding(
         ID,
-        "error" if verdict.status == "disagrees" else "note",
+        _severity(pair, i, j, verdict),
         pair.stated[blamed].span,
         message,
         why=why,

@@ -21,7 +21,7 @@ _SPEAKS_OF = re.compile(r"\b(?:until|when|once|while|if|as soon as|after|before|
 
 
 def run(bench: Bench) -> Iterable[Finding]:
-    for usage in usages(bench):
+    for usage in bench.once(usages):
         if usage.line.amounts and usage.marks:
             yield from _judge(usage, bench)
 

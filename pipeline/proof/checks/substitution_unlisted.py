@@ -13,7 +13,7 @@ ID = "substitution-unlisted"
 def run(bench: Bench) -> Iterable[Finding]:
     if not bench.recipe.substitutions:
         return
-    mentions = Mentions(bench)
+    mentions = bench.once(Mentions)
     made = {w for c in bench.recipe.components for w in words(f"{c.title} {c.key}")}
     for one in bench.recipe.substitutions:
         if mentions.of(one.ingredient) or set(words(one.ingredient)) & made:
