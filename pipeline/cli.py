@@ -216,9 +216,11 @@ def _checks(args: argparse.Namespace) -> int:
 
 
 def _publish(args: argparse.Namespace) -> int:
+    from dataclasses import replace
+
     from pipeline.proof.paint import print_text, wants_colour
     from pipeline.proof.prove import prove
-    from pipeline.proof.report import exit_code
+    from pipeline.proof.report import exit_code, summary
     from pipeline.site.build import build
     from pipeline.site.errors import SiteError
     from pipeline.terminal.progress import progress
@@ -233,10 +235,10 @@ def _publish(args: argparse.Namespace) -> int:
     # A draft is allowed to be wrong: it stays out of the site. One that cannot be read may be no draft, so it stops.
     shown = [p for p in proven if p.recipe is None or not p.recipe.draft]
     sheets = [p.sheet for p in shown]
-    if any(s.findings for s in sheets):
-        print(print_text(sheets, wants_colour(sys.stderr)), file=sys.stderr)
     out = args.out or args.folder / "site_out"
     if code := exit_code(sheets):
+        wrong = [replace(s, findings=tuple(f for f in s.findings if f.severity == "error")) for s in sheets]
+        print(print_text([s for s in wrong if s.findings], wants_colour(sys.stderr)), file=sys.stderr)
         print(f"nothing was published; {out} is as it was", file=sys.stderr)
         return code
     own = args.folder / "templates"
@@ -256,6 +258,8 @@ def _publish(args: argparse.Namespace) -> int:
     )
     for note in report.notes:
         print(f"note: {note}")
+    if any(s.findings for s in sheets):
+        print(f"{summary(sheets)}; `levelcup check` shows them")
     print(f"open {where / 'index.html'}")
     return CLEAN
 

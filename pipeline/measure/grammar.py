@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 
 from pipeline.measure.amount import Amount
 from pipeline.measure.numbers import Number, read_number
@@ -41,18 +42,15 @@ _JOIN = re.compile(r"\s*(?:\+|&)\s*|\s+(?:plus|and)\s+", re.IGNORECASE)
 _LESSEN = re.compile(r"\s*−\s*|\s+(?:minus|less)\s+", re.IGNORECASE)
 
 
-def metric_step(value: Fraction, share: Fraction) -> Fraction:
-    """The coarsest usual step (in g or ml) of which ``value`` is a multiple and that is at most ``share`` of it.
+def metric_step(value: int, percent: int) -> int:
+    """The coarsest usual step (g or ml) of which ``value`` is a multiple and that is at most ``percent`` of it.
 
     One (a scale's last digit) where none is.
     """
-    best = F(1)
-    for step in _METRIC_STEPS:
-        if value % step == 0 and step <= share * value:
-            best = F(step)
-    return best
+    return max((s for s in _METRIC_STEPS if value % s == 0 and s * 100 <= percent * value), default=1)
 
 
+@lru_cache(maxsize=4096)
 def rounding(number: Number, unit: Unit) -> tuple[Fraction, Fraction]:
     """(near, far): the half-widths in ``unit`` of careful and of honest easy-going rounding.
 
@@ -82,8 +80,8 @@ def rounding(number: Number, unit: Unit) -> tuple[Fraction, Fraction]:
         last = F(1, 2 if (number.places == 1 and (value * 2).denominator == 1) else 10 ** max(number.places, 1))
         near = last * size / 2
         return near / size, max(near, base / 100) / size
-    near = metric_step(base, F(3, 100)) / 2
-    far = max(near, metric_step(base, F(10, 100)) / 2)
+    near = F(metric_step(base.numerator, 3), 2)
+    far = max(near, F(metric_step(base.numerator, 10), 2))
     return near / size, far / size
 
 

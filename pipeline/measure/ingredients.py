@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import Literal
 
 Form = Literal["liquid", "dry", "solid"]
@@ -17,6 +18,14 @@ class Weight:
     low: Fraction
     typical: Fraction
     high: Fraction
+
+
+US_CUP = Fraction("236.5882365")  # millilitres; NIST Handbook 44, Appendix C, exact
+
+
+@lru_cache(maxsize=2048)
+def _per_ml(cup: Weight) -> Weight:
+    return Weight(cup.low / US_CUP, cup.typical / US_CUP, cup.high / US_CUP)
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,10 +52,7 @@ class Row:
 
     def density(self) -> Weight | None:
         """Grams per millilitre as an interval, or None where the row has no cup weight."""
-        if self.cup is None:
-            return None
-        ml = Fraction("236.5882365")  # NIST Handbook 44, Appendix C, exact
-        return Weight(self.cup.low / ml, self.cup.typical / ml, self.cup.high / ml)
+        return None if self.cup is None else _per_ml(self.cup)
 
 
 @dataclass(frozen=True, slots=True)

@@ -112,6 +112,7 @@ def _factors() -> dict[str, Fraction]:
     return {name: Fraction(value) for name, value in json.loads(_data("factors.json")).items()}
 
 
+@cache
 def factor(u: Unit, standard: Standard = "us") -> Fraction:
     """How many grams, millilitres or millimetres one of ``u`` is, exactly.
 
