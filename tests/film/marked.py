@@ -5,8 +5,8 @@ A film is a folder under ``films/`` (``films/apart/`` holds those that nobody tu
 ``recipe.yaml``
     the written recipe, in the source format, without any ``at:``.
 ``script.txt``
-    what is said, one paragraph a line, ``[m:ss] words``; a line ``== STEP n`` stands right before the paragraph in which
-    step n of the recipe (from 1, in written order) really begins. A step that the film never shows has no such line.
+    what is said, one paragraph a line, ``[m:ss] words``; a line ``== STEP n`` stands right before the paragraph in
+    which step n of the recipe (from 1, in written order) really begins. A step that is never shown has no such line.
 ``truth.yaml``
     ``marks``: step number and milliseconds. ``said``: every amount that is spoken, in order:
 
@@ -20,7 +20,7 @@ A film is a folder under ``films/`` (``films/apart/`` holds those that nobody tu
     - ``pair: true`` where it says the amount before it once more in another measure
 
     A count of people, pans or minutes late is no amount; a count of an ingredient ("two eggs") is one.
-    ``slips``: what is said and disagrees with the written recipe: ``time``, ``words``, ``recipe`` (what is written there).
+    ``slips``: what is said and disagrees with the written recipe: ``time``, ``words``, ``recipe`` (what stands there).
 
 Words have no times of their own in a script: :func:`spoken` spreads them over their paragraph by letters.
 """
