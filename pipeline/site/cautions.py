@@ -28,20 +28,29 @@ def _pattern(words: str) -> re.Pattern[str]:
 
 def _hit(row: dict[str, str], names: list[str]) -> bool:
     """Whether a row's words stand in a name once the words of ``unless`` are struck out of it."""
-    if row["unless"]:
-        names = [_pattern(row["unless"]).sub(" ", name) for name in names]
-    return any(_pattern(row["words"]).search(name) for name in names)
+    wanted = _pattern(row["words"])
+    found = [name for name in names if wanted.search(name)]
+    if found and row["unless"]:
+        struck = _pattern(row["unless"])
+        return any(wanted.search(struck.sub(" ", name)) for name in found)
+    return bool(found)
+
+
+def _names(recipe: Recipe) -> list[str]:
+    """The ingredients' words in lower case, each on a line of one text: a search over it is one search."""
+    names = (f"{line.name} {line.note}".lower().replace("\n", " ") for c in recipe.components for line in c.ingredients)
+    return ["\n".join(dict.fromkeys(names))]
 
 
 def allergens(recipe: Recipe) -> tuple[str, ...]:
     """The major allergens that ingredient names speak of, in the table's order. Never a promise of absence."""
-    names = [f"{line.name} {line.note}".lower() for c in recipe.components for line in c.ingredients]
+    names = _names(recipe)
     return tuple(dict.fromkeys(row["allergen"] for row in _rows("allergens.csv") if _hit(row, names)))
 
 
 def cautions(recipe: Recipe) -> tuple[CautionView, ...]:
     """The cautions that a recipe's page and post carry."""
-    names = [f"{line.name} {line.note}".lower() for c in recipe.components for line in c.ingredients]
+    names = _names(recipe)
     dish = [" ".join([str(recipe.title), *recipe.category, *recipe.keywords]).lower()]
     out: list[CautionView] = []
     for row in _rows("cautions.csv"):

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from html import escape
 from typing import Literal
+from urllib.parse import quote
 
 from markupsafe import Markup
 
+from pipeline.measure.amount import Amount
 from pipeline.measure.duration import iso_duration, say_time
 from pipeline.measure.heat import Duration
 from pipeline.measure.lookup import Table
@@ -102,20 +104,30 @@ class Composer:
 
     channel: Channel
     table: Table
+    # Working out both measures is most of the work, and the same amounts come back: in a recipe's list and its steps,
+    # and from one recipe to the next. The rows of a table stay as they are as long as the table.
+    _known: dict[tuple[object, ...], Figures] = field(default_factory=dict, compare=False, repr=False)
 
     @property
     def weight_first(self) -> bool:
         return self.channel.lead == "weight"
 
+    def _shown(self, line: IngredientLine, amounts: tuple[Amount, ...]) -> Figures:
+        key = (amounts, line.size, str(line.name), line.note)
+        known = self._known.get(key)
+        if known is None:
+            row = row_of(line, self.table)
+            known = self._known[key] = figures(amounts, row, line.size, self.channel.cup, str(line.name))
+        return known
+
     def _figures(self, recipe: Recipe, use: Use) -> Figures:
         if use.component is None or use.line is None:
             return figures(use.amounts, None, "", self.channel.cup)
         line = recipe.components[use.component].ingredients[use.line]
-        amounts = use_amounts(recipe, use, self.table, self.channel.cup)
-        return figures(amounts, row_of(line, self.table), line.size, self.channel.cup, str(line.name))
+        return self._shown(line, use_amounts(recipe, use, self.table, self.channel.cup))
 
     def _ingredient(self, line: IngredientLine) -> IngredientView:
-        shown = figures(line.amounts, row_of(line, self.table), line.size, self.channel.cup, str(line.name))
+        shown = self._shown(line, line.amounts)
         words = shown.words(self.weight_first)
         brief = " ".join(part for part in (words, str(line.name), shown.source) if part)
         tail = [line.note] if line.note else []
@@ -234,6 +246,7 @@ class Composer:
         address = str(video.address or "").strip()
         if not (address.lower().startswith(("https://", "http://")) and safe_link(address)):
             address = ""
+        address = quote(address, safe="%/:=&?~#+!$,;'@()*[]")
         if not address and not files.source:
             return None
         length = clock(video.length) if video.length is not None else ""
