@@ -91,6 +91,12 @@ class Bench:
         found = found or self.match(str(line.name))
         return found.row if found else None
 
+    def called(self, line: IngredientLine) -> str:
+        """What to call an ingredient: its name, or the note after it where the table knows only that ("1 rack
+        (1.4 kg) pork ribs", "1 cup packed (220 g) brown sugar")."""
+        name, after = str(line.name), line.note.partition(",")[0].strip()
+        return after if after and self.match(name) is None and self.match(after) is not None else name
+
     def line(self, component: int | None, line: int | None) -> IngredientLine | None:
         """The ingredient line that a step's mark points at, or None where it points at none."""
         if component is None or line is None:

@@ -96,10 +96,10 @@ class Mentions:
 
     def _add(self, place: Place, line: IngredientLine, bench: Bench) -> None:
         row = bench.row(line)
-        names = [str(line.name), line.key, *((row.name, *row.aliases) if row else ())]
+        names = [str(line.name), line.key, bench.called(line), *((row.name, *row.aliases) if row else ())]
         self._names[place] = [w for w in dict.fromkeys(words(name) for name in names) if w]
         # another name of it counts whole only: "sweet cream butter" does not make cream of butter
-        self._telling[place] = telling(str(line.name)) | telling(line.key)
+        self._telling[place] = telling(str(line.name)) | telling(line.key) | telling(bench.called(line))
         for word in {w for name in self._names[place] for w in name}:
             self._with.setdefault(word, []).append(place)
         for word in self._telling[place]:

@@ -60,7 +60,7 @@ def _pairs(bench: Bench) -> Iterator[Pair]:
             if len(line.amounts) > 1:
                 every = zip(line.amounts, line.item_spans, strict=True)
                 stated = tuple(Stated(a, s) for a, s in every if not _of_other_state(s, bench.recipe.source))
-                yield Pair("list", stated, str(line.name), bench.row(line), line.size, line)
+                yield Pair("list", stated, bench.called(line), bench.row(line), line.size, line)
     for step in bench.recipe.steps:
         for piece in step.pieces:
             if isinstance(piece, Use) and len(piece.amounts) > 1 and piece.share is None:
@@ -87,7 +87,7 @@ def _of_other_state(span: Span, source: str) -> bool:
 def _of_use(use: Use, bench: Bench) -> Pair:
     line = bench.line(use.component, use.line)
     if line is not None:
-        name, row, size = str(line.name), bench.row(line), line.size
+        name, row, size = bench.called(line), bench.row(line), line.size
     else:
         found = bench.match(str(use.name))
         name, row, size = str(use.name), found.row if found else None, ""

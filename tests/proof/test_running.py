@@ -113,3 +113,12 @@ def test_the_page_is_made_from_the_checks() -> None:
 def test_the_page_in_docs_is_the_page_that_is_made() -> None:
     stored = Path(__file__).parents[2] / "docs" / "checks.md"
     assert stored.read_text(encoding="utf-8") == checks_page(checks()), "write docs/checks.md anew"
+
+
+def test_findings_from_elsewhere_can_be_accepted_too(prove: Proven) -> None:
+    recipe, _ = prove(PLAIN + "accept: [{finding: captions-repaired, reason: I know}]\n")
+    elsewhere = Finding("captions-repaired", "note", recipe.title.span, "an overlap")
+    found = run(recipe, None, Channel(), load(), only=[], extra=[elsewhere])
+    assert found == []
+    recipe, _ = prove(PLAIN)
+    assert run(recipe, None, Channel(), load(), only=[], extra=[elsewhere]) == [elsewhere]

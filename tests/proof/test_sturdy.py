@@ -55,7 +55,7 @@ def quoted(text: str) -> str:
     return "'" + text.replace("'", "''").replace("\n", " ") + "'"
 
 
-@settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(sources())
 def test_no_check_breaks_down(source: str) -> None:
     try:

@@ -45,7 +45,7 @@ def _marks(bench: Bench) -> Iterator[Finding]:
                 ID,
                 "error",
                 piece.name.span,
-                f"step {index + 1} uses {name}, which is not in the list",
+                f"step {index + 1} uses {name}, which the list does not have",
                 why="a mark prints the amount from the list, and there is none",
                 fixes=(*respell, Fix(f"add {name} to the list with its amount")),
             )
@@ -101,7 +101,7 @@ def _plain(text: Text, at: int, name: str, step: int) -> Finding:
         ID,
         "warning",
         text.part(at, at + len(name)),
-        f"step {step + 1} calls for {name}, which is not in the list",
+        f"step {step + 1} calls for {name}, which the list does not have",
         why="who shops by the list will not have it",
         fixes=(Fix(f"add {name} to the list with its amount, and write `{{{name}}}` in the step"),),
     )

@@ -21,7 +21,7 @@ def run(bench: Bench) -> Iterable[Finding]:
             ID,
             "note" if seasoning else "warning",
             line.name.span,
-            f"no step uses {line.name}",
+            f"no step uses {bench.called(line)}",
             why="it is listed: the audience measures out what the list says, and then wonders what it is for",
             fixes=(
                 Fix(f"write `{{{line.key}}}` into the step that uses it"),

@@ -22,7 +22,7 @@ def run(bench: Bench) -> Iterable[Finding]:
             ID,
             "warning",
             one.span,
-            f"something stands in for {one.ingredient}, which is not in the list",
+            f"something stands in for {one.ingredient}, which the list does not have",
             why="the list may have changed since",
             fixes=(Fix("name an ingredient as the list has it, or take the substitution out"),),
         )
