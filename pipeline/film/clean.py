@@ -27,7 +27,7 @@ _BRACKET = re.compile(r"\[[^\]\d]*\]")
 # spoken.
 _WHOLE = re.compile(r"\s*[-–—>]*\s*(?:\([^()\d]*\)|\*[^*\d]+\*)\s*\Z")
 _MUSIC = re.compile(r"[♩♪♫♬]+|(?<!\S)#(?!\S)")
-_SPEAKER = re.compile(r"\s*(?:>>+\s*|[-–—]+\s*(?=\S))?(?:([A-Z][A-Z .'’0-9]{1,24}):(?=\s|$)\s*)?")
+_SPEAKER = re.compile(r"\s*(?:>>+\s*|[-–—]+(?:\s+|(?=[^\W\d])))?(?:([A-Z][A-Z .'’0-9]{1,24}):(?=\s|$)\s*)?")
 _MARKS = re.compile(r"(?:&gt;|>){2,}")
 _LETTER = re.compile(r"\w")
 # Invisible marks of direction and joining that editors leave in text.

@@ -1,5 +1,5 @@
-"""Scores what is heard against a marked corpus: `python tests/film/spoken_scorer.py [FILE…]` prints recall, precision and
-every miss. The corpus' format is explained at its head."""
+"""Scores what is heard against a marked corpus: `python tests/film/spoken_scorer.py [FILE…]` prints recall, precision
+and every miss. The corpus' format is explained at its head."""
 
 from __future__ import annotations
 
@@ -166,7 +166,8 @@ def score(sentences: Iterable[Sentence]) -> Score:
                 if _same_name(said, mark.ingredient):
                     total.named += 1
                 else:
-                    total.misses.append(f"{sentence.line}: {sentence.text}\n    name: {mark.ingredient} ≠ {said.ingredient!r}")
+                    names = f"name: {mark.ingredient} ≠ {said.ingredient!r}"
+                    total.misses.append(f"{sentence.line}: {sentence.text}\n    {names}")
         total.missed += len(missed)
         total.wrong += len(left)
         if missed or left:

@@ -10,6 +10,7 @@ from pipeline.film.spoken.atoms import Atom
 from pipeline.film.spoken.numbers import Value, fraction_at, number_at, typed, value_at
 from pipeline.film.spoken.words import (
     CONTAINERS,
+    GO_ON,
     loosely_after,
     qualifiers_at,
     says,
@@ -22,14 +23,15 @@ from pipeline.measure.numbers import Number
 from pipeline.measure.units import Unit
 
 # Misheard numbers, taken as such only before a plural measure and "of": "to cups of flour".
-_MISHEARD = {"to": 2, "too": 2, "for": 4, "won": 1, "ate": 8}
+MISHEARD = {"to": 2, "too": 2, "for": 4, "won": 1, "ate": 8}
 
 
 @dataclass(frozen=True, slots=True)
 class Said:
     """One statement: where it begins and ends in the atoms, and its amounts (two for cans of a stated size).
 
-    ``article``: its number was only "a". ``whole``: the total of which this is a part.
+    ``article``: its number was only "a". ``whole``: the total of which this is a part. ``guessed``:
+    its unit was not said.
     """
 
     start: int
@@ -37,6 +39,7 @@ class Said:
     amounts: tuple[Amount, ...]
     article: bool = False
     whole: Amount | None = None
+    guessed: bool = False
 
 
 def said_words(atoms: Sequence[Atom], start: int, end: int) -> str:
@@ -45,8 +48,8 @@ def said_words(atoms: Sequence[Atom], start: int, end: int) -> str:
 
 
 def amount_at(atoms: Sequence[Atom], i: int) -> Said | None:
-    """The amount that begins at ``i``, or None: "two and a half cups", "a cup and a half", "a scant half cup", "one
-    28-ounce can", "three tablespoons plus one teaspoon", "300 of the 450 grams"."""
+    """The amount that begins at ``i``, or None: "two and a half cups", "a cup and a half", "a scant half
+    cup", "one 28-ounce can", "three tablespoons plus one teaspoon", "300 of the 450 grams"."""
     first = _can(atoms, i) or _part(atoms, i) or _simple(atoms, i)
     if first is None:
         return None
@@ -77,12 +80,12 @@ def _simple(atoms: Sequence[Atom], i: int) -> Said | None:
 
 
 def _misheard(atoms: Sequence[Atom], i: int) -> Value | None:
-    number = _MISHEARD.get(text_at(atoms, i))
-    if number is None or i == 0 and text_at(atoms, i) == "ate":
+    number = MISHEARD.get(text_at(atoms, i))
+    if number is None or (i == 0 and text_at(atoms, i) == "ate"):
         return None
     unit = unit_at(atoms, i + 1, figures=False)
     before = text_at(atoms, i - 1)
-    if unit is None or unit[0].kind not in ("mass", "volume") or before.isdigit() or unit_at(atoms, i - 1, False):
+    if unit is None or unit[0].kind not in ("mass", "volume") or before.isdecimal() or unit_at(atoms, i - 1, False):
         return None
     plural = text_at(atoms, i + 1).endswith("s")
     if plural != (number > 1) or text_at(atoms, unit[1]) != "of":
@@ -125,9 +128,8 @@ def _measured(atoms: Sequence[Atom], start: int, value: Value, qualifier: str) -
         and not atoms[end - 1].stop
     ):
         end += 1  # "our 20 mil tablespoon"
-    if again := loosely_after(atoms, end):
-        if not atoms[end - 1].stop:
-            qualifier, end = "about", again
+    if (again := loosely_after(atoms, end)) and not atoms[end - 1].stop:
+        qualifier, end = "about", again
     if value.vague:
         qualifier = qualifier or "about"
     text = said_words(atoms, start, end)
@@ -191,13 +193,7 @@ def _more_behind(atoms: Sequence[Atom], number: Number, unit: Unit, end: int) ->
 def _names_follow(atoms: Sequence[Atom], value: Value) -> bool:
     """Whether the second number counts something of its own: "a cup or two eggs"."""
     follows = text_at(atoms, value.end)
-    return bool(follows) and not atoms[value.end - 1].stop and follows not in _GO_ON
-
-
-_GO_ON = frozenset(
-    "of if and but so for in into to depending then is should will would at on with over maybe here now i you we it "
-    "that more".split()
-)
+    return bool(follows) and not atoms[value.end - 1].stop and follows not in GO_ON
 
 
 def _can(atoms: Sequence[Atom], i: int) -> Said | None:
@@ -232,7 +228,7 @@ def _count_then_size(atoms: Sequence[Atom], at: int) -> list[tuple[Value, int]]:
         few = (count.single - count.tail.low) / 100
         ways.append((Value(Number(few, few), count.tail_at, "words"), count.tail_at))
     if count.single.denominator == 1 and not atoms[count.end - 1].stop:
-        ways.append((count, count.end))
+        ways.append((count, count.end + (text_at(atoms, count.end) in ("x", "×", "times"))))
     return ways
 
 

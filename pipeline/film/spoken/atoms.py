@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -12,16 +13,23 @@ _GLYPHS = "".join(GLYPHS)
 _PIECE = re.compile(
     rf"\d+(?:[.,]\d+)*(?:[/⁄]\d+)?|[{_GLYPHS}]|[^\W\d_]+(?:['’][^\W\d_]+)*|[°º˚℃℉%$€£×+=&/]|[-–—−]|[,;:.!?…()]"
 )
+
+
+def word_set(text: str) -> frozenset[str]:
+    """A set of words, written as a line of them."""
+    return frozenset(text.split())
+
+
 _LIGHT, _HEAVY = frozenset(",;:()"), frozenset(".!?…")
 # A stop behind these is an abbreviation's, not a sentence's.
-_SHORT = frozenset("tbsp tsp oz lb lbs approx pt qt min mins hr hrs".split())  # noqa: SIM905
+_SHORT = word_set("tbsp tsp oz lb lbs approx pt qt min mins hr hrs")
 _DASHES = frozenset("-–—−")
 
 
 @dataclass(frozen=True, slots=True)
 class Atom:
-    """A piece of a word, lower case. ``word`` indexes Transcript.words; ``stop`` is "," or "." where such a stop stands
-    behind it, else ""; ``glued`` where nothing separates it from the piece before."""
+    """A piece of a word, lower case. ``word`` indexes Transcript.words; ``stop`` is "," or "." where such a
+    stop stands behind it, else ""; ``glued`` where nothing separates it from the piece before."""
 
     text: str
     word: int
@@ -30,19 +38,31 @@ class Atom:
 
 
 def atoms_of(words: Sequence[str]) -> tuple[Atom, ...]:
-    """The pieces of all words. Hyphens inside words go ("three-quarter" is two pieces); between figures they stay."""
+    """The pieces of all words. Hyphens inside words go ("three-quarter" is two pieces); between figures they
+    stay."""
     result: list[Atom] = []
     for index, word in enumerate(words):
-        pieces = [m[0].lower().replace("’", "'") for m in _PIECE.finditer(word)]
+        pieces = [_plain(m[0]) for m in _PIECE.finditer(word)]
         for at, piece in enumerate(pieces):
             if piece in _LIGHT or piece in _HEAVY:
                 _stop(result, piece)
+            elif piece in _DASHES and at == 0 and len(pieces) > 1 and _is_figure(pieces[1]):
+                # "-18 °C": a sign, unless the word before is a figure, too ("2 -3")
+                dash = bool(result) and _is_figure(result[-1].text) and not result[-1].stop
+                result.append(Atom("-" if dash else "minus", index))
             elif piece in _DASHES and not _between_figures(pieces, at, len(pieces) == 1):
                 if at == len(pieces) - 1 and len(pieces) > 1:
                     _stop(result, ",")
             else:
                 result.append(Atom(piece, index, "", at > 0))
     return tuple(result)
+
+
+def _plain(piece: str) -> str:
+    """Lower case, straight apostrophes, European figures."""
+    if piece.isascii():
+        return piece.lower()
+    return "".join(str(unicodedata.decimal(c)) if c.isdecimal() else c for c in piece.lower()).replace("’", "'")
 
 
 def _stop(result: list[Atom], mark: str) -> None:
@@ -64,4 +84,4 @@ def _between_figures(pieces: list[str], at: int, alone: bool) -> bool:
 
 
 def _is_figure(piece: str) -> bool:
-    return piece[0].isdigit() or piece in GLYPHS
+    return piece[0].isdecimal() or piece in GLYPHS

@@ -6,23 +6,23 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from pipeline.film.spoken.amounts import said_words
-from pipeline.film.spoken.atoms import Atom
+from pipeline.film.spoken.atoms import Atom, word_set
 from pipeline.film.spoken.numbers import Value, number_at
-from pipeline.film.spoken.things import Larder, Thing, ends_name, thing_behind
+from pipeline.film.spoken.things import Larder, Thing, ends_name, thing_before, thing_behind
 from pipeline.film.spoken.words import LOOSE, SIZES, qualifiers_at, says, text_at
 from pipeline.measure.amount import Amount
 from pipeline.measure.grammar import amount_of
 from pipeline.measure.units import EACH, find_unit, unit
 
 # "the size of an egg", "like a lemon", "makes 24 cookies", "serves six"
-_LIKENESS = frozenset("like as makes make yields serves into size of for than".split())  # noqa: SIM905
-_PANS = frozenset(
+_LIKENESS = word_set("like as makes make yields serves into size of for than")
+_PANS = word_set(
     "pan pans tin tins dish skillet tray mold mould ring springform pie round square baking cake loaf rectangle circle "
-    "sheet rectangular".split()
+    "sheet rectangular"
 )
-VESSELS = frozenset(
+VESSELS = word_set(
     "pot pan saucepan dish bowl jug pitcher jar container casserole mixer kettle slow dutch stockpot bottle tub "
-    "capacity ramekin ramekins mug glass".split()
+    "capacity ramekin ramekins mug glass"
 )
 
 
@@ -35,15 +35,31 @@ class Counted:
     thing: Thing
 
 
-def count_at(atoms: Sequence[Atom], i: int, larder: Larder) -> Counted | None:
-    """A count of something that the table knows by the piece, or None."""
+# "An egg" is counted where something is done with it, or in a list: not in "salt an aubergine and leave it".
+_TAKES = word_set(
+    "add need want take grab crack chop use get peel throw toss in got has have plus squeeze of beat slice dice"
+)
+# What comes out of the oven is no ingredient by the piece: "you get twenty four cookies".
+_MADE = word_set(
+    "cookies cookie bread cake pie muffins muffin rolls buns pancakes biscuits biscuit crackers cracker pizza "
+    "sandwiches sandwich brownies waffles bagels scones croissants cupcakes doughnuts"
+)
+
+
+def count_at(atoms: Sequence[Atom], i: int, begin: int, beside: bool, larder: Larder) -> Counted | None:
+    """A count of something that the table knows by the piece, or None. ``begin``: where the statement before
+    ended; ``beside``: it was an amount, and right before this."""
     qualifier, at = qualifiers_at(atoms, i)
     value = number_at(atoms, at)
-    if value is None or atoms[value.end - 1].stop or value.vague and value.number.low != value.number.high:
+    if value is None or atoms[value.end - 1].stop or (value.vague and value.number.low != value.number.high):
         return None
     before = text_at(atoms, i - 1)
     if before in _LIKENESS and (value.form == "article" or before not in ("of", "for", "into")):
         return None
+    if value.form == "article" and not (beside or before in _TAKES or says(atoms, i - 2, "in", "goes")):
+        return None
+    if says(atoms, value.end, "of", "them") or says(atoms, value.end, "of", "those"):
+        return _of_them(atoms, i, begin, value, larder)
     at = value.end
     if value.number.high < 1 and text_at(atoms, at) in ("a", "an", "of", "the"):
         if text_at(atoms, at) in ("of", "the"):
@@ -59,8 +75,13 @@ def count_at(atoms: Sequence[Atom], i: int, larder: Larder) -> Counted | None:
         return None
     thing = thing_behind(atoms, at, larder)
     if thing is None or thing.match is None or thing.match.how == "spelling":
-        if value.form == "article" or (thing := _headed(atoms, at, larder)) is None:
-            return None
+        thing = None if value.form == "article" else _headed(atoms, at, larder)
+    if thing is None:
+        return None
+    if value.number.high == 1 and value.form != "article" and thing.words.endswith("s") and not size:
+        return None  # "a big one, leeks again"
+    if thing.words in _MADE or text_at(atoms, at) == "very":
+        return None
     if says(atoms, thing.end, "at", "a", "time") or value.loose or value.number.high > 100:
         return None
     words = thing.words.split()
@@ -76,13 +97,24 @@ def count_at(atoms: Sequence[Atom], i: int, larder: Larder) -> Counted | None:
     return Counted(i, at, amount, size, thing)
 
 
+def _of_them(atoms: Sequence[Atom], i: int, begin: int, value: Value, larder: Larder) -> Counted | None:
+    """ "Eggs next, one at a time. Four of them." """
+    thing = thing_before(atoms, begin, i, larder, back=14)
+    if value.form == "article" or value.single < 2 or thing is None or not _by_the_piece(thing):
+        return None
+    end = value.end + 2
+    amount = amount_of(value.number, EACH, said_words(atoms, i, end))
+    return Counted(i, end, amount, "", Thing(i, end, thing.words, thing.match))
+
+
 def _by_the_piece(thing: Thing) -> bool:
     assert thing.match is not None
     return any(key in ("", "small", "medium", "large", "extra large", "jumbo") for key in thing.match.row.counts)
 
 
 def _headed(atoms: Sequence[Atom], i: int, larder: Larder) -> Thing | None:
-    """ "three dessert apples": a describing word that the table does not know, before a plural that it knows."""
+    """ "three dessert apples": a describing word that the table does not know, before a plural that it
+    knows."""
     if i >= len(atoms) or atoms[i].stop:
         return None
     head = thing_behind(atoms, i + 1, larder)
@@ -102,7 +134,8 @@ class Sized:
 
 
 def sides_at(atoms: Sequence[Atom], i: int) -> Sized | None:
-    """Two or three sides: "13 by 9 inches", "9 x 13 pan" (inches, where a pan follows and no unit is said)."""
+    """Two or three sides: "13 by 9 inches", "9 x 13 pan" (inches, where a pan follows and no unit is
+    said)."""
     values: list[Value] = []
     at = i
     while (value := number_at(atoms, at)) and value.form != "article" and len(values) < 3:
@@ -130,9 +163,8 @@ def of_a_vessel(atoms: Sequence[Atom], end: int) -> bool:
     """Whether a pot or bowl follows an amount: "a three quart saucepan" holds, but is no amount of food."""
     if end >= len(atoms) or atoms[end - 1].stop:
         return False
-    return (
-        text_at(atoms, end) in VESSELS
-        or text_at(atoms, end + 1) in VESSELS
+    return text_at(atoms, end) in VESSELS or (
+        text_at(atoms, end + 1) in VESSELS
         and text_at(atoms, end) not in ("of", "in", "into", "to", "and", "or", "for", "from")
     )
 

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from fractions import Fraction
 
 from pipeline.film.spoken.amounts import said_words
-from pipeline.film.spoken.atoms import Atom
+from pipeline.film.spoken.atoms import Atom, word_set
 from pipeline.film.spoken.numbers import Value, number_at
 from pipeline.film.spoken.words import loosely_after, qualifiers_at, says, text_at
 from pipeline.measure.heat import GAS_MARKS, Heat, Scale
+
+# A domestic oven goes to about this many °C (common practice, no source): a higher number is °F in any film.
+HOTTEST_C = 260
 
 _SCALES: dict[str, Scale] = {
     "fahrenheit": "F", "farenheit": "F", "fahrenheits": "F", "f": "F", "℉": "F", "celsius": "C", "celcius": "C",
@@ -24,17 +26,17 @@ _FANS = (
 )  # fmt: skip
 
 # Words that make a bare number behind "to" or "at" a heat, and words that make "degrees" a turn.
-_CUES = frozenset(
+CUES = word_set(
     "oven ovens preheat preheated heat bake baked baking roast roasted roasting broil broiler temperature thermostat "
     "thermometer degrees internal dial fryer smoker grill oil crank cranked turn turned reduce lower drop hot probe "
-    "inside center centre".split()
+    "inside center centre"
 )
-_BEFORE = frozenset("to at of hits hit reads read reach reaches reached says showing around about".split())
-_AFTER = frozenset(
+_BEFORE = word_set("to at of hits hit reads read reach reaches reached says showing around about")
+_AFTER = word_set(
     "for until till and or then with in on while about that's that which so now because if when it's it the but you we "
-    "i to from before after once as not maybe just fan convection depending is".split()
+    "i to from before after once as not maybe just fan convection depending is i've i'm we've they"
 )
-_TURNS = frozenset("turn turned rotate rotated spin angle tilt swivel flip".split())  # noqa: SIM905
+_TURNS = word_set("turn turned rotate rotated spin angle tilt swivel flip")
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,10 +51,29 @@ class SaidHeat:
 
 
 def heat_at(atoms: Sequence[Atom], i: int) -> SaidHeat | None:
-    """The heat that begins at ``i``, or None. Where no scale is said it is °F above 260 and °C below, not sure:
-    see :func:`settled`."""
-    if gas := _gas(atoms, i):
-        return gas
+    """The heat or range that begins at ``i``, or None. Where no scale is said it is °F above 260 and °C
+    below, not sure: see :func:`settled`."""
+    first = _gas(atoms, i) or _degrees(atoms, i)
+    if first is None or first.bare or first.heat.low != first.heat.high or atoms[first.end - 1].stop:
+        return first
+    # "350 degrees to 375 degrees", "-18 °C to -34 °C"
+    joined = text_at(atoms, first.end)
+    second = _degrees(atoms, first.end + 1) if joined in ("to", "-", "–") or _between(atoms, i, joined) else None
+    if second is None or second.bare or second.heat.low != second.heat.high:
+        return first
+    if first.heat.scale == "gas" or (first.sure and second.sure and first.heat.scale != second.heat.scale):
+        return first
+    sure = first if first.sure else second
+    low, high = sorted((first.heat.low, second.heat.low))
+    words = said_words(atoms, first.start, second.end)
+    return SaidHeat(first.start, second.end, replace(sure.heat, low=low, high=high, text=words), sure.sure)
+
+
+def _between(atoms: Sequence[Atom], i: int, joined: str) -> bool:
+    return joined == "and" and "between" in (text_at(atoms, i), text_at(atoms, i - 1))
+
+
+def _degrees(atoms: Sequence[Atom], i: int) -> SaidHeat | None:
     start, fan = i, False
     if (after := _fan(atoms, i)) and text_at(atoms, i) in ("fan", "convection"):
         fan, i = True, after
@@ -61,23 +82,24 @@ def heat_at(atoms: Sequence[Atom], i: int) -> SaidHeat | None:
     if text_at(atoms, i) == "between":
         i += 1
     qualifier, at = qualifiers_at(atoms, i)
-    value = number_at(atoms, at)
-    if value is None or value.form == "article" or value.vague or value.number.low.denominator not in (1, 2, 10):
+    below = text_at(atoms, at) in ("minus", "negative")
+    value = number_at(atoms, at + below)
+    if value is None or value.form == "article" or value.vague or value.number.low.denominator > 10:
         return None
     end, marked, scale = _marks(atoms, value)
     if end is None:
-        if not fan and not (tail := _fan(atoms, value.end)):
-            return _bare(atoms, start, at, value, qualifier)
+        if not fan and not _fan(atoms, value.end):
+            return None if below else _bare(atoms, start, value, qualifier)
         end = value.end
     if value.loose and value.number.low > 900:
         return None
     if marked and scale is None and _is_turn(atoms, start):
         return None
-    if not atoms[end - 1].stop or scale is None:
-        if (tail := _fan(atoms, end)) and not atoms[end - 1].stop:
-            fan, end = True, tail
-            if scale is None and (named := _SCALES.get(text_at(atoms, end))):
-                scale, end = named, end + 1
+    tail = _fan(atoms, end) if not atoms[end - 1].stop else None
+    if tail is not None:
+        fan, end = True, tail
+        if scale is None and (named := _SCALES.get(text_at(atoms, end))):
+            scale, end = named, end + 1
     if again := loosely_after(atoms, end):
         qualifier, end = "about", again
     low, high = value.number.low, value.number.high
@@ -86,10 +108,11 @@ def heat_at(atoms: Sequence[Atom], i: int) -> SaidHeat | None:
     # "2 c" is two cups on a card; nobody heats to it.
     if not marked and scale == "C" and text_at(atoms, value.end) == "c" and low < 20:
         return None
-    sure = scale is not None
-    words = said_words(atoms, start, end)
-    chosen: Scale = scale or ("F" if high > 260 else "C")
-    return SaidHeat(start, end, Heat(low, high, chosen, fan, bool(qualifier), words), sure)
+    chosen: Scale = scale or ("F" if high > HOTTEST_C else "C")
+    if below:
+        low, high = -high, -low
+    heat = Heat(low, high, chosen, fan, bool(qualifier), said_words(atoms, start, end))
+    return SaidHeat(start, end, heat, scale is not None)
 
 
 def _marks(atoms: Sequence[Atom], value: Value) -> tuple[int | None, bool, Scale | None]:
@@ -103,9 +126,10 @@ def _marks(atoms: Sequence[Atom], value: Value) -> tuple[int | None, bool, Scale
         if atoms[at - 1].stop and text_at(atoms, at) not in ("fahrenheit", "celsius", "centigrade"):
             return at, True, None
     scale = _SCALES.get(text_at(atoms, at))
-    if scale is None:
+    letter = len(text_at(atoms, at)) == 1
+    if scale is None or (letter and at + 1 < len(atoms) and atoms[at + 1].glued):  # "06F6" is a star's name
         return (at, True, None) if marked else (None, False, None)
-    if len(text_at(atoms, at)) == 1 and not marked and value.form != "figures":
+    if letter and not marked and value.form != "figures":
         return None, False, None
     return at + 1, marked, scale
 
@@ -130,7 +154,7 @@ def _gas(atoms: Sequence[Atom], i: int) -> SaidHeat | None:
     return SaidHeat(i, value.end, heat, True)
 
 
-def _near(atoms: Sequence[Atom], i: int, words: frozenset[str], back: int = 12) -> bool:
+def near(atoms: Sequence[Atom], i: int, words: frozenset[str], back: int = 12) -> bool:
     return any(atom.text in words for atom in atoms[max(i - back, 0) : i])
 
 
@@ -139,28 +163,65 @@ def _is_turn(atoms: Sequence[Atom], i: int) -> bool:
     return any(w in _TURNS for w in before) and not any(w in ("oven", "heat", "temperature", "dial") for w in before)
 
 
-def _bare(atoms: Sequence[Atom], start: int, at: int, value: Value, qualifier: str) -> SaidHeat | None:
+def bare_heat(atoms: Sequence[Atom], i: int) -> SaidHeat | None:
+    """A number on its own that a dial has, 100 to 550 in fives: a heat only if something around it says
+    so."""
+    value = number_at(atoms, i)
+    if value is None or value.form == "article" or value.vague:
+        return None
+    low, high = value.number.low, value.number.high
+    if not (low >= 100 and high <= 550 and low % 5 == 0 and high % 5 == 0):
+        return None
+    chosen: Scale = "F" if high > HOTTEST_C else "C"
+    words = said_words(atoms, i, value.end)
+    heat = Heat(low, high, chosen, _fan_before(atoms, i), False, words)
+    return SaidHeat(i, value.end, heat, False, bare=True)
+
+
+def _fan_before(atoms: Sequence[Atom], i: int) -> bool:
+    """ "If it's a fan oven, knock it down to one eighty"."""
+    for n in range(i - 1, max(i - 10, -1), -1):
+        if atoms[n].stop == ".":
+            return False
+        if atoms[n].text == "fan":
+            return True
+    return False
+
+
+def other_scale(sure: Heat, other: Heat) -> bool:
+    """Whether a number is about what a heat is on its other scale: within 15 %, as dials and memories
+    round."""
+    if sure.scale == "gas":
+        low, high = (float(x) for x in GAS_MARKS.get(sure.low, (0, 0)))
+        return any(abs(float(other.low) - x) <= 0.08 * x for x in (low, high))
+    low = float(sure.low)
+    turned = (low - 32) / 1.8 if sure.scale == "F" else low * 1.8 + 32
+    return abs(turned - float(other.low)) <= 0.15 * abs(turned)
+
+
+def _bare(atoms: Sequence[Atom], start: int, value: Value, qualifier: str) -> SaidHeat | None:
     """ "preheat to 350": only behind "to" or "at", among words of heating, and a number that a dial has."""
     low, high = value.number.low, value.number.high
-    if not (100 <= low and high <= 550 and low % 5 == 0 and high % 5 == 0):
+    if not (low >= 100 and high <= 550 and low % 5 == 0 and high % 5 == 0):
         return None
-    if text_at(atoms, start - 1) not in _BEFORE or not _near(atoms, start, _CUES):
+    if text_at(atoms, start - 1) not in _BEFORE or not near(atoms, start, CUES):
         return None
     follows = text_at(atoms, value.end)
-    if follows and not atoms[value.end - 1].stop and follows not in _AFTER and not follows[0].isdigit():
+    if follows and not atoms[value.end - 1].stop and follows not in _AFTER and not follows[0].isdecimal():
         return None
-    if follows and follows[0].isdigit() and not atoms[value.end - 1].stop:
+    if follows and follows[0].isdecimal() and not atoms[value.end - 1].stop:
         return None
-    chosen: Scale = "F" if high > 260 else "C"
+    chosen: Scale = "F" if high > HOTTEST_C else "C"
     words = said_words(atoms, start, value.end)
-    return SaidHeat(start, value.end, Heat(low, high, chosen, False, bool(qualifier), words), False, bare=True)
+    return SaidHeat(
+        start, value.end, Heat(low, high, chosen, _fan_before(atoms, start), bool(qualifier), words), False, bare=True
+    )
 
 
 def settled(heats: Sequence[SaidHeat], atoms: Sequence[Atom], home: Scale | None) -> tuple[Heat, ...]:
-    """The alternatives with their scales: one that was not said is the other one than its neighbour's, the same as
-    its neighbour's in a fan oven, else ``home`` (the scale this film speaks in), else what the number allows.
-
-    A domestic oven goes to about 260 °C (common practice, no source), so a higher number is °F in any film.
+    """The alternatives with their scales: one that was not said is the other one than its neighbour's, the
+    same as its neighbour's in a fan oven, else ``home`` (the scale this film speaks in), else what the number
+    allows.
     """
     result: list[Heat] = []
     for n, said in enumerate(heats):
@@ -173,7 +234,7 @@ def settled(heats: Sequence[SaidHeat], atoms: Sequence[Atom], home: Scale | None
             elif sure and len(heats) > 1:
                 scale = "C" if sure[0] == "F" else "F"
             elif n and earlier:
-                scale = "C" if earlier[-1] == "F" and heat.high <= 260 else earlier[-1]
+                scale = "C" if earlier[-1] == "F" and heat.high <= HOTTEST_C else earlier[-1]
             else:
                 scale = _likely(heat, atoms, said.start, home)
             heat = replace(heat, scale=scale)
@@ -181,16 +242,17 @@ def settled(heats: Sequence[SaidHeat], atoms: Sequence[Atom], home: Scale | None
     return tuple(result)
 
 
-_PROBED = frozenset(
-    "thermometer internal inside probe reads read center centre chicken thigh breast thickest meat".split()
-)
+_SMOKES = word_set("smoker brisket barbecue bbq")
+_PROBED = word_set("thermometer internal inside probe reads read center centre chicken thigh breast thickest meat")
 
 
 def _likely(heat: Heat, atoms: Sequence[Atom], start: int, home: Scale | None) -> Scale:
-    if heat.high > Fraction(260):
+    if heat.high > HOTTEST_C:
         return "F"
     if home is not None:
         return home
+    if near(atoms, start, _SMOKES):
+        return "F"  # slow barbecue is spoken of in °F (common practice, no source)
     around = frozenset(atom.text for atom in atoms[max(start - 12, 0) : start + 10])
     if around & _PROBED and heat.low > 100:
         return "F"  # nothing that is cooked through is hotter than boiling water inside

@@ -1,9 +1,10 @@
-"""Numbers as they are said: "two hundred and fifty", "four fifty", "one and three quarters", "two to three", "2½".
+"""Numbers as they are said: "two hundred and fifty", "four fifty", "one and three quarters", "two to three",
+"2½".
 
-Why no library: measured on what cooks say, word2number 1.1 takes "three quarters" for 3, "one and a half" for 1 and
-"four fifty" for 54; text2num 3.1.0 reads whole numbers well but has no fractions and leaves "four fifty" as 4 and 50.
-A kitchen's numbers are mostly fractions and hundreds without the word, so the small grammar stands here. Figures go
-through ``pipeline.measure.numbers``, as those that are typed do.
+Why no library: measured on what cooks say, word2number 1.1 takes "three quarters" for 3, "one and a half" for
+1 and "four fifty" for 54; text2num 3.1.0 reads whole numbers well but has no fractions and leaves "four
+fifty" as 4 and 50. A kitchen's numbers are mostly fractions and hundreds without the word, so the small
+grammar stands here. Figures go through ``pipeline.measure.numbers``, as those that are typed do.
 """
 
 from __future__ import annotations
@@ -37,15 +38,19 @@ _PARTS = {
     "half": 2, "halves": 2, "third": 3, "thirds": 3, "quarter": 4, "quarters": 4, "fourth": 4, "fourths": 4, "fifth": 5,
     "fifths": 5, "sixth": 6, "sixths": 6, "eighth": 8, "eighths": 8, "sixteenth": 16, "sixteenths": 16,
 }  # fmt: skip
-_HALF = Fraction(1, 2)
+#: Words with which a spoken number can begin.
+FIRST_WORDS = frozenset(
+    {*_ONES, *_TEENS, *_TENS, *_PARTS, "a", "an", "another", "hundred", "thousand", "couple", "point", "zero", "oh"}
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Value:
-    """A number and where it ends. ``number`` has two ends where a range was said. ``vague``: "a couple", "a few".
+    """A number and where it ends. ``number`` has two ends where a range was said. ``vague``: "a couple", "a
+    few".
 
-    ``loose`` is where a hundred went unsaid ("four fifty"): ``tail`` is then the reading without it (50), which
-    begins at ``tail_at``.
+    ``loose`` is where a hundred went unsaid ("four fifty"): ``tail`` is then the reading without it (50),
+    which begins at ``tail_at``.
     """
 
     number: Number
@@ -81,6 +86,9 @@ def _below_hundred(atoms: Sequence[Atom], i: int) -> tuple[int, int] | None:
         if _open(atoms, i + 1) and (one := _ONES.get(_text(atoms, i + 1))):
             # "twenty one third" is no twenty-one
             if _text(atoms, i + 2) in _PARTS and _open(atoms, i + 2):
+                return _TENS[word], i + 1
+            # "four fifty, two thirty" without the comma
+            if _text(atoms, i + 2) in _TENS and _open(atoms, i + 2):
                 return _TENS[word], i + 1
             return _TENS[word] + one, i + 2
         return _TENS[word], i + 1
@@ -157,7 +165,7 @@ def fraction_at(atoms: Sequence[Atom], i: int) -> tuple[Fraction, int] | None:
     if word in ("half", "quarter", "third", "eighth"):
         return Fraction(1, _PARTS[word]), i + 1
     top = _ONES.get(word) or (1 if word in ("a", "an") else None)
-    if top is None and word.isdigit() and len(word) == 1:
+    if top is None and word.isdecimal() and len(word) == 1:
         top = int(word)
     if top is None or not _open(atoms, i + 1):
         return None
@@ -180,7 +188,7 @@ def _decimal(atoms: Sequence[Atom], i: int, before: int) -> Value | None:
             got = _below_hundred(atoms, end)
             assert got is not None
             digits, end = str(got[0]), got[1] - 1
-        elif not digits and word.isdigit():
+        elif not digits and word.isdecimal():
             digits = word
         else:
             break
@@ -210,8 +218,8 @@ def value_at(atoms: Sequence[Atom], i: int) -> Value | None:
     if word == "a" and _text(atoms, i + 1) == "few":
         return Value(Number(Fraction(3), Fraction(5)), i + 2, "words", vague=True)
     if part := fraction_at(atoms, i):
-        return _of(part[0], part[1], "figures" if word[0].isdigit() or word in GLYPHS else "words", -1)
-    whole = _figures(atoms, i) if word[0].isdigit() else _whole(atoms, i)
+        return _of(part[0], part[1], "figures" if word[0].isdecimal() or word in GLYPHS else "words", -1)
+    whole = _figures(atoms, i) if word[0].isdecimal() else _whole(atoms, i)
     if whole is None:
         if word in ("a", "an", "another"):
             if word == "a" and _text(atoms, i + 1) == "dozen":
@@ -239,7 +247,8 @@ def _figures(atoms: Sequence[Atom], i: int) -> Value | None:
 
 
 def _mixed(atoms: Sequence[Atom], whole: Value) -> Value:
-    """A whole number that goes on with a fraction or decimals: "2 ½", "one and a half", "one three quarters"."""
+    """A whole number that goes on with a fraction or decimals: "2 ½", "one and a half", "one three
+    quarters"."""
     end = whole.end
     if not _open(atoms, end) or whole.single.denominator != 1:
         return whole
@@ -250,7 +259,7 @@ def _mixed(atoms: Sequence[Atom], whole: Value) -> Value:
     if part is None or part[0] >= 1:
         return whole
     if not joined:
-        figure = _text(atoms, end)[0].isdigit() or _text(atoms, end) in GLYPHS
+        figure = _text(atoms, end)[0].isdecimal() or _text(atoms, end) in GLYPHS
         # "two half cups" are two of them, and "a hundred a half" is nobody's number.
         if not figure and (part[0].numerator < 2 or _text(atoms, end) in ("a", "an")):
             return whole
@@ -258,8 +267,8 @@ def _mixed(atoms: Sequence[Atom], whole: Value) -> Value:
 
 
 def number_at(atoms: Sequence[Atom], i: int) -> Value | None:
-    """A number or range at ``i``: "two to three", "2-3", "two or three", "two, three and a half"; after "between",
-    "60 and 70"."""
+    """A number or range at ``i``: "two to three", "2-3", "two or three", "two, three and a half"; after
+    "between", "60 and 70"."""
     first = value_at(atoms, i)
     if first is None or first.number.low != first.number.high:
         return first

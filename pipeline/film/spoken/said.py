@@ -16,15 +16,17 @@ Kind = Literal["amount", "heat", "time", "size"]
 class Spoken:
     """Something measured that was said once, in one way or in several ("450 grams, or two cups").
 
-    ``amounts``, ``heats`` or ``times``: the statements in the order said, by ``kind``; two or more are alternatives
-    that must agree. A ``size`` (pan, thickness, vessel) has its lengths or its volume in ``amounts``: "13 by 9
-    inches" are two, and no alternatives. ``whole``: the total where a part of it was said ("300 of the 450 grams").
+    ``amounts``, ``heats`` or ``times``: the statements in the order said, by ``kind``; two or more are
+    alternatives that must agree. A ``size`` (pan, thickness, vessel) has its lengths or its volume in
+    ``amounts``: "13 by 9 inches" are two, and no alternatives. ``whole``: the total where a part of it was
+    said ("300 of the 450 grams").
 
-    ``ingredient``: the words it was said of, lower case, or ""; ``match``: what the table takes them for. ``size``:
-    the word of size before a counted thing ("large"). ``guessed``: a heat's scale was not said.
+    ``ingredient``: the words it was said of, lower case, or ""; ``match``: what the table takes them for.
+    ``size``: the word of size before a counted thing ("large"). ``guessed``: a heat's scale or an amount's
+    unit was not said.
 
-    ``words`` are the exact words, ``first`` and ``last`` the Transcript.words they are (``last`` is behind them),
-    ``start`` and ``end`` their times in whole ms.
+    ``words`` are the exact words, ``first`` and ``last`` the Transcript.words they are (``last`` is behind
+    them), ``start`` and ``end`` their times in whole ms.
     """
 
     kind: Kind

@@ -1,4 +1,5 @@
-"""The ingredient that an amount is said of: the words behind it ("of bread flour"), else those before ("sugar, 100 g")."""
+"""The ingredient that an amount is said of: the words behind it ("of bread flour"), else those before
+("sugar, 100 g")."""
 
 from __future__ import annotations
 
@@ -6,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
-from pipeline.film.spoken.atoms import Atom
+from pipeline.film.spoken.atoms import Atom, word_set
 from pipeline.film.spoken.numbers import value_at
 from pipeline.film.spoken.words import text_at
 from pipeline.measure.ingredients import Match
@@ -19,26 +20,27 @@ class Finds(Protocol):
 
 
 # A name ends where one of these begins; a cook's verbs are here because machine captions have no stops.
-_END = frozenset(
-    """
-    and or but then so that that's thats which who what when where while if because until till into in on onto at to for
-    from with without over under by as than after before around about per is are was were it it's its i i'm i've we
-    we're we've you you're your our my his her they this these those there here now just also plus minus not no yes okay
-    ok right well again please instead each apiece total altogether together maybe roughly nearly be been has have had
-    do does did will would should could can't don't like goes go going gone comes come get gets got need needs want
-    wants add adds mix stir whisk fold beat pour put take cook bake boil simmer fry let leave give makes make whatever
-    knead throw tip drop sprinkle season melt sift measure weigh weighs weighing use using start keep cover serve plus
-    out up down off one's s depending because once straight really very i'd you'll it'll we'll he she him them me us
-    drained divided softened optional too either both half some any less more worth cooked
-    """.split()
-)
-_ARTICLES = frozenset("of the a an some our your my that those these this worth".split())  # noqa: SIM905
-_CHATTY = frozenset(
+_END = word_set("""
+    and or but then so that that's thats which who what when where while if because until till into in on onto
+    at to for from with without over under by as than after before around about per is are was were it it's
+    its i i'm i've we we're we've you you're your our my his her they this these those there here now just
+    also plus minus not no yes okay ok right well again please instead each apiece total altogether together
+    maybe roughly nearly be been has have had do does did will would should could can't don't like goes go
+    going gone comes come get gets got need needs want wants add adds mix stir whisk fold beat pour put take
+    cook bake boil simmer fry let leave give makes make whatever knead throw tip drop sprinkle season melt
+    sift measure weigh weighs weighing use using start keep cover serve plus out up down off one's s depending
+    because once straight really very i'd you'll it'll we'll he she him them me us drained divided softened
+    optional too either both half some any less more worth cooked
+    """)
+_ARTICLES = word_set("of the a an some our your my that those these this worth")
+_CHATTY = word_set(
     "lovely nice good beautiful gorgeous really very best fancy plain old just actual extra more additional fresh "
-    "little regular normal big".split()
+    "little regular normal big"
 )
-_DESCRIBING = frozenset("chopped sliced diced minced grated crushed melted softened shredded".split())  # noqa: SIM905
-_HEARD = {"flower": "flour", "flowers": "flour", "leaks": "leeks", "leak": "leek", "doe": "dough", "time": "thyme"}
+_DESCRIBING = word_set("chopped sliced diced minced grated crushed melted softened shredded")
+_HEARD = {"flower": "flour", "flowers": "flour", "leaks": "leeks", "leak": "leek", "doe": "dough"}
+# Flours go by their first name when flour is spoken of: "ninety of whole wheat".
+_FLOURS = word_set("wheat wholewheat wholemeal purpose raising rising spelt")
 _MOST = 5
 
 
@@ -63,7 +65,10 @@ class Larder:
         """The row for these words; homophones of machine captions ("flower") are taken for the food."""
         name = " ".join(_HEARD.get(word, word) for word in words)
         if name not in self._known:
-            self._known[name] = self._table.find(name)
+            found = self._table.find(name)
+            if found is None and words and words[-1] in _FLOURS:
+                found = self._table.find(f"{name} flour")
+            self._known[name] = found
         return self._known[name]
 
 
@@ -103,7 +108,7 @@ def thing_behind(atoms: Sequence[Atom], i: int, larder: Larder) -> Thing | None:
     while text_at(atoms, i) == "of" or (of and text_at(atoms, i) in _ARTICLES):
         of = True
         i += 1
-    if text_at(atoms, i) == "it" or (stop and not of and value_at(atoms, i)):
+    if text_at(atoms, i) == "it" or (not of and value_at(atoms, i)):
         return None
     while text_at(atoms, i) in _CHATTY and text_at(atoms, i + 1) not in _END and not atoms[i].stop:
         i += 1
@@ -119,7 +124,7 @@ def thing_behind(atoms: Sequence[Atom], i: int, larder: Larder) -> Thing | None:
         if stop and not of and size < len(words):
             return None
         # A longer name that the table does not know is not the shorter one: "peanut brittle" is no peanut.
-        if size < len(words) and match.how == "spelling":
+        if size < len(words) and (match.how == "spelling" or _goes_on(atoms, i, words, size)):
             continue
         return Thing(start, i + size, _said(words[:size]), match)
     if of:
@@ -127,14 +132,36 @@ def thing_behind(atoms: Sequence[Atom], i: int, larder: Larder) -> Thing | None:
     return None
 
 
+def _goes_on(atoms: Sequence[Atom], i: int, words: Sequence[str], size: int) -> bool:
+    """Whether the word behind a known name belongs to it: the last before a stop, and not what was done to it."""
+    rest = words[size:]
+    if len(rest) != 1 or not atoms[i + size].stop:
+        return False
+    return not rest[0].endswith(("ed", "ing", "ly"))
+
+
 def _said(words: Sequence[str]) -> str:
     return " ".join(_HEARD.get(word, word) for word in words)
 
 
-def thing_before(atoms: Sequence[Atom], begin: int, i: int, larder: Larder) -> Thing | None:
-    """The last ingredient named between ``begin`` and ``i`` (at most nine pieces back), known to the table."""
-    low = max(begin, i - 9)
+_MAKES = word_set("makes make made yields serves gives")
+_REACH = 4
+
+
+def thing_before(atoms: Sequence[Atom], begin: int, i: int, larder: Larder, back: int = 9) -> Thing | None:
+    """The last ingredient named between ``begin`` and ``i``, at most ``back`` pieces back, known to the
+    table.
+
+    From the sentence before only if it ends in the name and few words follow: "Now the flour. I've got 550
+    grams".
+    """
+    low = max(begin, i - back)
     for end in range(i, low, -1):
+        stops = [n for n in range(end - 1, i) if atoms[n].stop == "."]
+        if len(stops) > 1 or (stops and i - end > _REACH and back <= 9):
+            return None
+        if end < i and atoms[end].text in _MAKES:
+            return None
         for size in range(min(4, end - low), 0, -1):
             words = [atom.text for atom in atoms[end - size : end]]
             if any(w in _END or w in _ARTICLES or not w[0].isalpha() for w in words):

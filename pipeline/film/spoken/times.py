@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from pipeline.film.spoken.amounts import said_words
-from pipeline.film.spoken.atoms import Atom
+from pipeline.film.spoken.atoms import Atom, word_set
 from pipeline.film.spoken.numbers import Value, fraction_at, number_at, typed, value_at
-from pipeline.film.spoken.words import loosely_after, qualifiers_at, says, text_at
+from pipeline.film.spoken.words import GO_ON, loosely_after, qualifiers_at, says, text_at
 from pipeline.measure.duration import SECONDS, Name, read_duration
 from pipeline.measure.heat import Duration
 from pipeline.measure.numbers import Number
@@ -22,13 +22,13 @@ _UNITS: dict[str, Name] = {
 _TYPED: dict[Name, str] = {"s": "s", "min": "min", "h": "h", "day": "days", "week": "weeks", "month": "months"}
 
 # Behind a time these make it no time of cooking.
-_PAST = frozenset("ago old away later's".split())  # noqa: SIM905
-_COOKS = frozenset(
+_PAST = word_set("ago old away later's")
+_COOKS = word_set(
     "cook bake simmer boil fry roast rest stir whisk knead beat mix blend steam wait leave let give toast proof prove "
     "chill soak steep microwave sear saute sauté blanch stand sit cool marinate ferment rise knead process pulse go "
-    "goes another about for".split()
+    "goes another about for"
 )
-_KEEPS = frozenset("keep keeps freeze freezes frozen freezer store stored lasts fridge up ferment age aged".split())  # noqa: SIM905
+_KEEPS = word_set("keep keeps freeze freezes frozen freezer store stored lasts fridge up ferment age aged")
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +42,11 @@ class SaidTime:
 
 def time_at(atoms: Sequence[Atom], i: int) -> SaidTime | None:
     """The time that begins at ``i``, or None. "Wait a second", "one day", "half an hour ago" are none."""
+    first = _one(atoms, i)
+    return None if first is None else _up_to(atoms, first) or first
+
+
+def _one(atoms: Sequence[Atom], i: int) -> SaidTime | None:
     if text_at(atoms, i) == "overnight" or says(atoms, i, "over", "night"):
         end = i + (1 if text_at(atoms, i) == "overnight" else 2)
         return _built(atoms, i, end, "overnight", False)
@@ -59,7 +64,7 @@ def time_at(atoms: Sequence[Atom], i: int) -> SaidTime | None:
                 one = Number(Fraction(1), Fraction(1))
                 return _timed(atoms, start, Value(one, after, "article"), inner, after)
     value = number_at(atoms, at)
-    if value is None or (atoms[value.end - 1].stop == "."):
+    if value is None or text_at(atoms, at) in ("third", "eighth") or (atoms[value.end - 1].stop == "."):
         return None
     return _timed(atoms, start, value, qualifier, value.end)
 
@@ -77,7 +82,7 @@ def _timed(atoms: Sequence[Atom], start: int, value: Value, qualifier: str, at: 
         at += 1
     inner, at = qualifiers_at(atoms, at)
     qualifier = inner or qualifier
-    unit = _UNITS.get(text_at(atoms, at))
+    unit = _UNITS.get(text_at(atoms, at).removesuffix("'s"))
     if unit is None:
         return None
     end = at + 1
@@ -97,12 +102,9 @@ def _timed(atoms: Sequence[Atom], start: int, value: Value, qualifier: str, at: 
     if len(parts) == 1 and number.low == number.high:
         number, end = _range_behind(atoms, number, end)
         parts = [f"{typed(number.low)}{_to(number)} {_TYPED[unit]}"]
-    if after := loosely_after(atoms, end):
-        if not atoms[end - 1].stop:
-            qualifier, end = "about", after
-    about = value.vague or qualifier in ("about", "less", "more") and qualifier != "more"
-    if len(parts) == 1 and (wide := _up_to(atoms, start, end, number, unit, about)):
-        return wide
+    if (after := loosely_after(atoms, end)) and not atoms[end - 1].stop:
+        qualifier, end = "about", after
+    about = value.vague or (qualifier in ("about", "less", "more") and qualifier != "more")
     return _built(atoms, start, end, " ".join(parts), about)
 
 
@@ -141,33 +143,36 @@ def _range_behind(atoms: Sequence[Atom], number: Number, end: int) -> tuple[Numb
             continue
         unit = text_at(atoms, second.end) if not atoms[second.end - 1].stop else ""
         if unit in _UNITS:
-            mine = _UNITS[text_at(atoms, end - 1)] if text_at(atoms, end - 1) in _UNITS else None
+            mine = _UNITS.get(text_at(atoms, end - 1))
             if _UNITS[unit] != mine:
                 continue
             return Number(number.low, second.number.high), second.end + 1
-        if (
-            unit
-            and lead in (("or",), ("to",))
-            and unit not in ("and", "until", "so", "for", "in", "on", "at", "then", "if")
-        ):
+        if unit and lead in (("or",), ("to",)) and unit not in GO_ON:
             continue
         return Number(number.low, second.number.high), second.end
     return number, end
 
 
-def _up_to(atoms: Sequence[Atom], start: int, end: int, number: Number, unit: Name, about: bool) -> SaidTime | None:
+def _up_to(atoms: Sequence[Atom], first: SaidTime) -> SaidTime | None:
     """ "30 minutes to an hour", "fifteen minutes, half an hour tops": two times that make a range."""
+    end = first.end
     lead = text_at(atoms, end) == "to" and not atoms[end - 1].stop
-    second = time_at(atoms, end + 1 if lead else end) if lead or atoms[end - 1].stop == "," else None
-    if second is None:
+    if first.time.low != first.time.high or not (lead or atoms[end - 1].stop == ","):
         return None
-    tops = text_at(atoms, second.end) in ("tops", "max", "maximum", "most") or says(atoms, second.end, "at", "most")
-    first = number.low * SECONDS[unit]
-    if number.low != number.high or not (lead or tops) or not first < second.time.low:
+    second = _one(atoms, end + 1 if lead else end)
+    if second is None or second.time.low <= first.time.low:
         return None
-    last = second.end if lead or not tops else second.end + (2 if text_at(atoms, second.end) == "at" else 1)
-    time = replace(second.time, low=round(first), about=about or second.time.about, text=said_words(atoms, start, last))
-    return SaidTime(start, last, time)
+    last = second.end
+    if not lead:
+        if text_at(atoms, last) in ("tops", "max", "maximum"):
+            last += 1
+        elif says(atoms, last, "at", "most"):
+            last += 2
+        else:
+            return None
+    about = first.time.about or second.time.about
+    words = said_words(atoms, first.start, last)
+    return SaidTime(first.start, last, replace(second.time, low=first.time.low, about=about, text=words))
 
 
 def _built(atoms: Sequence[Atom], start: int, end: int, text: str, about: bool) -> SaidTime | None:
@@ -184,6 +189,10 @@ def _is_trap(atoms: Sequence[Atom], start: int, at: int, value: Value, unit: Nam
     stopped = bool(atoms[at].stop)
     if not stopped and (after in _PAST or says(atoms, at + 1, "in", "the", "past")):
         return True
+    if unit == "day" and says(atoms, at + 1, "a", "week"):
+        return True
+    if unit == "s" and value.number.high <= 3 and "in" in (before, text_at(atoms, start - 2)):
+        return True  # "in about two seconds" is soon
     one = value.number.low == value.number.high == 1
     if word in ("second", "sec") and one:
         return True
@@ -200,7 +209,7 @@ def _is_trap(atoms: Sequence[Atom], start: int, at: int, value: Value, unit: Nam
         return before in ("these", "those", "old")
     if unit in ("week", "month"):
         near = {atom.text for atom in atoms[max(start - 8, 0) : at + 5]}
-        return not near & _KEEPS or one and before not in ("for", "about", "to", "up")
+        return not near & _KEEPS or (one and before not in ("for", "about", "to", "up"))
     if unit == "h" and one and value.form == "article" and before in ("happy", "rush", "per"):
         return True
     return before == "per" or (not stopped and says(atoms, at + 1, "a", "day"))

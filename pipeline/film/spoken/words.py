@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from pipeline.film.spoken.atoms import Atom
+from pipeline.film.spoken.atoms import Atom, word_set
 from pipeline.measure.units import Unit, find_unit, unit
 
-# (words, what they mean): "about" and "less", "more", "heap" as pipeline.measure.grammar has them, "" for none.
+# (words, what they mean): "about" and "less", "more", "heap" as pipeline.measure.grammar has them, "" for
+# none.
 _QUALIFIERS: dict[tuple[str, ...], str] = {
     **{(w,): "about" for w in ("about", "around", "roughly", "approximately", "approx", "nearly", "almost", "circa")},
     ("close", "to"): "about", ("more", "or", "less"): "about", ("something", "like"): "about",
@@ -24,6 +25,8 @@ _QUALIFIERS: dict[tuple[str, ...], str] = {
     )},
     ("at", "least"): "", ("up", "to"): "", ("no", "more", "than"): "", ("u", "s"): "",
 }  # fmt: skip
+#: Words with which words of exactness begin.
+FIRST_QUALIFIERS = frozenset(key[0] for key in _QUALIFIERS)
 _LONGEST = max(map(len, _QUALIFIERS))
 
 _AFTER = (("or", "so"), ("or", "thereabouts"), ("ish",), ("give", "or", "take"), ("roughly",), ("approximately",))
@@ -33,17 +36,23 @@ _SAID: dict[str, str] = {
     "mil": "milliliter", "mils": "milliliter", "mill": "milliliter", "mills": "milliliter", "gs": "gram",
     "cupful": "cup", "cupfuls": "cup", "tablespoonfuls": "tablespoon", "teaspoonfuls": "teaspoon", "grammes": "gram",
 }  # fmt: skip
-# Spellings that are words of another kind when they are heard: "in", "can", "c" for Celsius, "t", "s", "pack".
-_UNHEARD = frozenset("in c t l gr lt pack box head ear square stem rib sheet scoop dash".split())  # noqa: SIM905
-_AFTER_FIGURES = frozenset("l g c".split())  # noqa: SIM905
+# Spellings that are other words when they are heard; "in" first of all. Single letters are heard behind figures only.
+_UNHEARD = word_set("in gr lt pack stem rib")
+_LETTERS = word_set("l g")
 
 #: Units that count loosely: nothing by themselves ("a piece", "a ball"), an amount only of something known.
-LOOSE = frozenset(
+LOOSE = word_set(
     "piece ball head leaf stalk slice sheet block cube strip wedge square scoop drop ear fillet bag box handful knob "
-    "bottle carton bunch sprig can jar packet clove stick".split()
+    "bottle carton bunch sprig can jar packet clove stick"
 )
-CONTAINERS = frozenset("can jar packet bag box bottle carton block".split())  # noqa: SIM905
-_FULLY_NAMED = frozenset("dash square sheet scoop head ear stem rib box".split())  # noqa: SIM905
+CONTAINERS = word_set("can jar packet bag box bottle carton block")
+
+#: Words with which a sentence goes on behind a second number, so that it counts nothing of its own: "a cup or
+# two of".
+GO_ON = word_set("""
+    of if and but so for in into to depending then is should will would at on with over maybe here now i you
+    we it they that more until just before while or
+    """)
 
 SIZES = {
     "large": "large", "small": "small", "medium": "medium", "big": "large", "jumbo": "jumbo", "fat": "large",
@@ -65,6 +74,8 @@ def says(atoms: Sequence[Atom], i: int, *words: str) -> bool:
 
 def qualifier_at(atoms: Sequence[Atom], i: int) -> tuple[str, int] | None:
     """Words of exactness at ``i`` and where they end."""
+    if text_at(atoms, i) not in FIRST_QUALIFIERS:
+        return None
     for size in range(_LONGEST, 0, -1):
         key = tuple(atom.text for atom in atoms[i : i + size])
         if len(key) == size and key in _QUALIFIERS and not any(a.stop for a in atoms[i : i + size - 1]):
@@ -101,15 +112,7 @@ def unit_at(atoms: Sequence[Atom], i: int, figures: bool) -> tuple[Unit, int] | 
         return unit("fluid ounce"), i + 2
     if word in _SAID:
         return unit(_SAID[word]), i + 1
-    if len(word) == 1 or word in _UNHEARD:
-        if word in ("dash", "square", "sheet", "scoop", "head", "ear", "box"):
-            found = find_unit(word)
-            return (found, i + 1) if found else None
-        if not (figures and word in _AFTER_FIGURES and word != "c"):
-            return None
+    if word in _UNHEARD or (len(word) == 1 and not (figures and word in _LETTERS)):
+        return None
     found = find_unit(word)
     return (found, i + 1) if found else None
-
-
-def is_plural(word: str, found: Unit) -> bool:
-    return word == found.plural or word.endswith("s")

@@ -1,0 +1,147 @@
+"""Statements joined into things said: two that say one amount in two measures are one; each gets its
+ingredient."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from pipeline.film.spoken.amounts import Said
+from pipeline.film.spoken.atoms import Atom, word_set
+from pipeline.film.spoken.counts import Counted, Sized
+from pipeline.film.spoken.heats import SaidHeat, other_scale
+from pipeline.film.spoken.joins import Bond, bond, new_family, unpunctuated
+from pipeline.film.spoken.statements import Found
+from pipeline.film.spoken.things import Larder, Thing, thing_before
+from pipeline.film.spoken.times import SaidTime
+from pipeline.measure.amount import Amount
+
+# Words that speak of what was named before: "it's a 15 ounce can", "mine was 110 grams".
+_BACK = word_set("it's it its mine that's that they there has them which total all those these the")
+_NEAR = 8
+
+
+def joined(found: Sequence[Found], atoms: Sequence[Atom], larder: Larder) -> list[list[Found]]:
+    """Statements in groups that say one thing, in the order said."""
+    groups: list[list[Found]] = []
+    flat = unpunctuated(atoms)
+    for one in found:
+        if groups and _goes_with(groups[-1], one, atoms, larder, flat):
+            groups[-1].append(one)
+            continue
+        if groups:
+            _name_before(groups, atoms, larder)
+        groups.append([one])
+    if groups:
+        _name_before(groups, atoms, larder)
+    return groups
+
+
+def kind_of(found: Found) -> str:
+    """ "heat", "time", "size" or "amount"."""
+    if isinstance(found.said, SaidHeat):
+        return "heat"
+    if isinstance(found.said, SaidTime):
+        return "time"
+    return "size" if isinstance(found.said, Sized) else "amount"
+
+
+def amounts_of(found: Found) -> tuple[Amount, ...]:
+    """The amounts of one statement; none for a heat or a time."""
+    if isinstance(found.said, Counted):
+        return (found.said.amount,)
+    return found.said.amounts if isinstance(found.said, Said | Sized) else ()
+
+
+def thing_of(group: Sequence[Found]) -> Thing | None:
+    """The first ingredient named in a group."""
+    return next((part.thing for part in group if part.thing is not None), None)
+
+
+def _goes_with(group: Sequence[Found], one: Found, atoms: Sequence[Atom], larder: Larder, flat: bool) -> bool:
+    last = group[-1]
+    kind = kind_of(one)
+    if kind != kind_of(last) or kind == "size":
+        return False
+    how = bond(atoms, last.end, one.start, flat)
+    if how is None:
+        return False
+    if kind == "heat":
+        return how != "aside" and _heats_go(group, one, how)
+    if kind == "time":
+        return _times_go(last, one, how, [atom.text for atom in atoms[last.end : one.start]])
+    return _amounts_go(group, one, how, atoms, larder)
+
+
+def _amounts_go(group: Sequence[Found], one: Found, how: Bond, atoms: Sequence[Atom], larder: Larder) -> bool:
+    last, mine, thing = group[-1], thing_of(group), one.thing
+    if thing is not None and mine is not None and not _one_thing(mine, thing):
+        # "two tablespoons of zest, which will be two oranges"
+        return how == "says" and isinstance(one.said, Counted) and mine.words.split()[-1] in ("juice", "zest")
+    told = [a for part in group for a in amounts_of(part)]
+    if any(not new_family(told, a) for a in amounts_of(one)):
+        # "a kilo, in other words a thousand grams": the same family only where the words say so
+        if thing is not None or "or" in (atom.text for atom in atoms[last.end : one.start]) or how == "aside":
+            return False
+        return (how == "says" and one.start > last.end) or _equal(told[-1], amounts_of(one)[0])
+    if how == "says":
+        return True
+    if how == "beside":
+        return thing is None or mine is None  # side by side: the second must not be the amount of something else
+    if thing is not None or any(a.unit.kind not in ("mass", "volume") for a in amounts_of(one)):
+        return False
+    if how == "aside":
+        named = thing_before(atoms, last.end, one.start, larder)
+        return named is None or (mine is not None and _one_thing(mine, named))
+    return True
+
+
+def _times_go(last: Found, one: Found, how: Bond, between: Sequence[str]) -> bool:
+    assert isinstance(last.said, SaidTime) and isinstance(one.said, SaidTime)
+    x, y = last.said.time, one.said.time
+    if how == "says":
+        if "or" in between:
+            # "45 minutes, or an hour if you have it" are two; "30 minutes or half an hour" are one
+            return abs(x.low - y.low) * 7 <= max(x.low, y.low)
+        return between[:1] in (["so"], ["that's"], ["which"])
+    return how == "beside" and last.end == one.start and x.low <= y.high and y.low <= x.high
+
+
+def _heats_go(group: Sequence[Found], one: Found, how: Bond) -> bool:
+    """Two heats are one where they are on two scales, or one is for a fan oven."""
+    mine = [part.said for part in group if isinstance(part.said, SaidHeat)]
+    said = one.said
+    assert isinstance(said, SaidHeat)
+    if said.heat.fan and not any(h.heat.fan for h in mine):
+        return how != "short"
+    if said.sure:
+        return (said.heat.scale, said.heat.fan) not in {(h.heat.scale, h.heat.fan) for h in mine if h.sure}
+    # A bare number behind a sure one is its other scale only if it can be: "350 F or 180".
+    return len(mine) == 1 and mine[0].sure and other_scale(mine[0].heat, said.heat)
+
+
+def _equal(a: Amount, b: Amount) -> bool:
+    """ "A thousand grams, a kilo": the same in another unit of the same family."""
+    if a.unit == b.unit or a.unit.kind == "count" or a.unit.kind != b.unit.kind:
+        return False
+    return a.stated().meets(b.stated())
+
+
+def _one_thing(a: Thing, b: Thing) -> bool:
+    if a.match and b.match:
+        return a.match.row.name == b.match.row.name
+    return a.words == b.words or a.words.split()[-1] == b.words.split()[-1]
+
+
+def _name_before(groups: list[list[Found]], atoms: Sequence[Atom], larder: Larder) -> None:
+    """Gives the last group the ingredient named before it, if none is named in it."""
+    group = groups[-1]
+    if kind_of(group[0]) != "amount" or thing_of(group) is not None:
+        return
+    begin = groups[-2][-1].end if len(groups) > 1 else 0
+    start = group[0].start
+    thing = thing_before(atoms, begin, start, larder)
+    if thing is None and len(groups) > 1 and start - begin <= _NEAR and kind_of(groups[-2][0]) == "amount":
+        between = [atom.text for atom in atoms[begin:start]]
+        if between and any(word in _BACK for word in between) and "and" not in between:
+            thing = thing_of(groups[-2])
+    group[0].thing = thing
