@@ -22,6 +22,7 @@ from pipeline.film.mark import clean_title
 from pipeline.film.webvtt_chapters import webvtt_chapters
 from pipeline.recipe.channel import ChapterRules
 from pipeline.recipe.model import Component, Prose, Recipe, Step, Video
+from pipeline.recipe.read import read
 from pipeline.recipe.span import Span, Text
 
 SPAN = Span("recipe.yaml", 1, 1, 0, 0)
@@ -187,6 +188,20 @@ def test_marks_hold_for_any_steps(steps: list[tuple[int | None, str, str]], leng
         ends = [mark.at for mark in chapters[1:]] + ([length] if length is not None else [])
         assert all(end - mark.at >= RULES.shortest for mark, end in zip(chapters, ends, strict=False))
         assert len(chapters) >= RULES.least
+
+
+DEMO = sorted((Path(__file__).parent.parent.parent / "content" / "recipes").glob("*/recipe.yaml"))
+
+
+@pytest.mark.parametrize("path", DEMO, ids=lambda path: path.parent.name)
+def test_the_published_demo_films_keep_the_rules(path: Path) -> None:
+    r = read(path)
+    chapters = chapters_of(r, RULES)
+    if r.draft:
+        assert any(problem.code in BREAKS for problem in chapter_problems(r, RULES)), "the wrong draft shows a slip"
+        return
+    assert chapter_problems(r, RULES) == []
+    assert (len(chapters) >= 3) == any(step.at is not None for step in r.steps)
 
 
 MARKS = st.lists(st.tuples(st.integers(1, 900_000), st.text(min_size=1, max_size=60)), min_size=1, max_size=9)

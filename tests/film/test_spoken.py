@@ -1,4 +1,4 @@
-"""What is heard: the marked corpus and its figures, sentences that others wrote, and properties over invented speech."""
+"""What is heard: the marked corpus and its figures, sentences that others wrote, properties over invented speech."""
 
 from __future__ import annotations
 
@@ -113,8 +113,11 @@ def test_no_word_of_an_unknown_food_is_taken_for_a_known_one() -> None:
 
 
 UNITS = {"grams": "gram", "cups": "cup", "tablespoons": "tablespoon", "milliliters": "milliliter", "ounces": "ounce"}
-ONES = ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen"]  # fmt: skip
-TENS = "twenty thirty forty fifty sixty seventy eighty ninety".split()  # noqa: SIM905
+ONES = [
+    "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen",
+    "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen",
+]  # fmt: skip
+TENS = ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"]
 
 
 def in_words(n: int) -> str:

@@ -22,6 +22,7 @@ from pipeline.measure.grammar import amount_of, read_amount
 from pipeline.measure.numbers import Number
 from pipeline.measure.units import Unit
 
+LAST = frozenset(("last", "final", "remaining"))
 # Misheard numbers, taken as such only before a plural measure and "of": "to cups of flour".
 MISHEARD = {"to": 2, "too": 2, "for": 4, "won": 1, "ate": 8}
 
@@ -75,8 +76,20 @@ def _simple(atoms: Sequence[Atom], i: int) -> Said | None:
             if value is not None:
                 qualifier = inner
     if value is None:
-        value = number_at(atoms, at) or _misheard(atoms, at)
+        value = number_at(atoms, at) or _misheard(atoms, at) or _the_last(atoms, at)
     return None if value is None else _measured(atoms, start, value, qualifier)
+
+
+def _the_last(atoms: Sequence[Atom], i: int) -> Value | None:
+    """ "That last tablespoon of oil" is one."""
+    if text_at(atoms, i) not in LAST or text_at(atoms, i - 1) not in ("the", "that", "our", "your", "my"):
+        return None
+    unit = unit_at(atoms, i + 1, figures=False)
+    if unit is None or unit[0].kind not in ("mass", "volume") or text_at(atoms, unit[1]) != "of":
+        return None
+    if text_at(atoms, i + 1).endswith("s"):
+        return None
+    return Value(Number(Fraction(1), Fraction(1)), i + 1, "article")
 
 
 def _misheard(atoms: Sequence[Atom], i: int) -> Value | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from pipeline.film.spoken.amounts import MISHEARD, Said, amount_at
+from pipeline.film.spoken.amounts import LAST, MISHEARD, Said, amount_at
 from pipeline.film.spoken.atoms import Atom, word_set
 from pipeline.film.spoken.counts import Counted, Sized, count_at, needs_name, of_a_vessel, sides_at
 from pipeline.film.spoken.heats import SaidHeat, heat_at
@@ -27,7 +27,7 @@ _FIRST = (
     FIRST_WORDS
     | FIRST_QUALIFIERS
     | MISHEARD.keys()
-    | frozenset(("gas", "fan", "convection", "between", "overnight", "over", "minus", "negative"))
+    | frozenset((*LAST, "gas", "fan", "convection", "between", "overnight", "over", "minus", "negative"))
 )
 
 
