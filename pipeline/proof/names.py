@@ -25,7 +25,7 @@ WORD_LISTS = _read_lists()  # data/words.txt, by the name of each list
 _PALE = WORD_LISTS["(pale)"]
 # "add everything", "the dry ingredients": speaks of all that the step's component lists.
 _ALL = Phrases(r"""
-    everything|ingredients?|all of (?:it|them)|the works
+    everything|ingredients?|all of (?:it|them)|the works|(?:mix|combine|blend|whisk|stir|toss) (?:it |them )?all
     the (?:dry|wet|rest|remaining|others?)|dry mix|wet mix
     toppings?|garnish(?:es)?
 """)

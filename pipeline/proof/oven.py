@@ -60,10 +60,10 @@ _BAKE = Phrases(
     after=r"\b(?!\s+(?:sale|time|dish|tin|pan|goods|beans))",
 )
 _ELSEWHERE = Phrases(r"""
-    grill|griddle|barbecue|campfire|coals|smoker
+    grill|broiler|griddle|barbecue|campfire|coals|smoker
     air[- ]?fry\w*|machine|microwave
     dry (?:pan|skillet)|stove(?:top)?
-    instead
+    instead|from frozen|reheat\w*|leftovers?
 """)
 _STOVE = Phrases(r"""
     saucepan|frying pan|wok

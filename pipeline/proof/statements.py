@@ -14,7 +14,7 @@ from typing import Literal
 from pipeline.measure.amount import Amount
 from pipeline.measure.fractions import say_number
 from pipeline.measure.grammar import Read, read_amount
-from pipeline.measure.ingredients import Row
+from pipeline.measure.ingredients import Match, Row
 from pipeline.measure.units import EACH
 from pipeline.proof.finding import Bench
 from pipeline.proof.names import Mentions, words
@@ -200,10 +200,17 @@ def _named(
             line = bench.recipe.components[mine[0].component].ingredients[mine[0].line]
             return phrase, bench.row(line), line
         if found := bench.match(phrase):
-            return phrase, found.row, None
+            short = next(" ".join(parts[:k]) for k in range(1, n + 1) if _same_row(" ".join(parts[:k]), found, bench))
+            return short, found.row, None
         if whole:
             break
     return "", None, None
+
+
+def _same_row(phrase: str, found: Match, bench: Bench) -> bool:
+    """Whether fewer words mean the same ("water" of "water to")."""
+    match = bench.match(phrase)
+    return match is not None and match.row == found.row
 
 
 def _in_words(bench: Bench) -> Iterator[Pair]:

@@ -60,7 +60,7 @@ def _pairs(text: Text, step: int | None) -> Iterator[StatedTime]:
         a, b = read_duration(m["a"]), read_duration(m["b"])
         if a and b and len(a) == len(b) == 1:
             spans = (text.part(*m.span("a")), text.part(*m.span("b")))
-            choice = bool(_CHOICE.search(m["sep"])) and "(" not in m["sep"]
+            choice = bool(_CHOICE.search(m["sep"]))
             yield StatedTime((a[0], b[0]), spans, text.part(*m.span()), False, choice, step, m.group())
 
 

@@ -26,7 +26,8 @@ PIECES = st.sampled_from(
     ["Mix {flour}. ", "Add {water: 1 cup}, ", "then {water: rest}. ", "{water}", "{sugar: 2 tbsp or 1 kg}",
      "{unicorn} ",
      "Bake at {350 F or 220 C} ", "Preheat the oven to 400F/200C. ", "for {30 min or 1 hour} ", "into the oven. ",
-     "Add 200 g (1 cup) flour and 2 tbsp honey. ", "until the thickest part reaches {150 F}. ", "everything ",
+     "Add 200 g (1 cup) flour and 2 tbsp honey. ", "50 g sugar (1/4 cup), 2 l (8 cups) water to boil. ",
+     "until the thickest part reaches {150 F}. ", "everything ",
      "90 minutes (2 hours) ", "\n\n- list\n", "(((", "1. ", "gas mark 4 ", "½ cup", "{eggs: 2}", "{{plain}} ", "\u202e"]
 )  # fmt: skip
 TIMES = st.sampled_from(["{}", "{prep: 10 min, total: 5 min}", "{cook: 2 h, rest: overnight, total: 1 h}"])

@@ -34,7 +34,7 @@ def run(bench: Bench) -> Iterable[Finding]:
 def _edit(found: Found, mark: str, bench: Bench) -> tuple[Edit, ...]:
     """The edit, where nothing but the amount and the name would be replaced."""
     start, amount_end = found.reads[0].start, found.reads[-1].end
-    at = found.text.find(found.name, amount_end)
+    at = found.text.find(found.name, amount_end) if found.name else -1
     if at < 0 or len(found.reads) > 1 or found.text[amount_end:at].strip() not in ("", "of", "of the", "the"):
         return ()
     span = found.text.part(start, at + len(found.name))

@@ -60,7 +60,7 @@ def _words(bench: Bench) -> Iterator[Finding]:
         if found.step is None or found.line is not None or found.row is None:
             continue
         if _new(found.name, bench, mentions, parts, told):
-            at = found.text.find(found.name, found.reads[-1].end)
+            at = max(found.text.find(found.name, found.reads[0].end), 0)
             yield _plain(found.text, at, found.name, found.step)
     for index, step in enumerate(bench.recipe.steps):
         for piece in step.pieces:
