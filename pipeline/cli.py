@@ -6,8 +6,10 @@ Exit codes: 0 all is well; 1 something was found wrong; 2 something could not be
 from __future__ import annotations
 
 import argparse
+import re
 import sys
 from collections.abc import Callable, Sequence
+from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
@@ -91,6 +93,10 @@ class _Parser(argparse.ArgumentParser):
 
     def error(self, message: str) -> NoReturn:
         self.print_usage(sys.stderr)
+        if found := re.search(r"invalid choice: '([^']*)' \(choose from (.*)\)", message):
+            known = re.findall(r"[\w-]+", found[2])
+            if near := get_close_matches(found[1], known, 1, 0.5):
+                message = f"there is no {found[1]!r}; did you mean {near[0]!r}?"
         print(f"levelcup: error: {message}\nhelp: `{self.prog} --help` lists what there is", file=sys.stderr)
         raise SystemExit(UNREADABLE)
 
@@ -145,8 +151,6 @@ def _recipe_named(folder: Path, name: str) -> Path:
     for path in (given / "recipe.yaml", folder / "content" / "recipes" / name / "recipe.yaml"):
         if path.is_file():
             return path
-    from difflib import get_close_matches
-
     known = [path.parent.name for path in _paths([], folder)]
     near = get_close_matches(name, known, 1, 0.5)
     hint = f"did you mean {near[0]!r}?" if near else f"there are: {', '.join(known)}"
