@@ -86,13 +86,20 @@ class _Composer:
         bom = self.bom
         for event in self._events():
             kind = type(event)
-            start = event.start_mark.index + bom
+            mark = event.start_mark
+            start = mark.index + bom
             end = event.end_mark.index + bom
             if kind is yaml.ScalarEvent:
-                self._properties(event, start, end)
-                self._put(self._leaf(event, start, end))
+                if event.tag or event.anchor:
+                    self._properties(start)
+                    start = max(start, end - len(event.value))
+                    mark = self.source.span(start, end)
+                    self._put(self._leaf(event, mark.line, mark.column, start, end))
+                else:
+                    self._put(self._leaf(event, mark.line + 1, mark.column + 1, start, end))
             elif kind is yaml.MappingStartEvent or kind is yaml.SequenceStartEvent:
-                self._properties(event, start, end)
+                if event.tag or event.anchor:
+                    self._properties(start)
                 if len(self.stack) >= DEEPEST:
                     raise self._refuse(
                         start,
@@ -131,24 +138,21 @@ class _Composer:
         problem = self.source.problem(self.source.span(start, end), message, help)
         return SourceError([*self.problems, problem], self.source.text)
 
-    def _leaf(self, event: Any, start: int, end: int) -> Leaf:
+    def _leaf(self, event: Any, line: int, column: int, start: int, end: int) -> Leaf:
         source, value, style = self.source, event.value, event.style or ""
         text = source.text
-        if event.tag or event.anchor:  # the properties stand before the scalar; both are refused above
-            start = max(start, end - len(value))
         places: tuple[int, ...] | range
         ends: tuple[int, ...] | None = None
         shift = 1 if style in ("'", '"') else 0
-        if style in ("|", ">"):
+        if style == "|" or style == ">":
             end = start + len(text[start:end].rstrip())
-            span = source.span(start, end)
             places, ends = places_of(text, start, event.end_mark.index + self.bom, style, value)
         else:
-            span = source.span(start, end)
             if text[start + shift : end - shift] == value:
                 places = range(start + shift, end - shift + 1)
             else:
                 places, ends = places_of(text, start, end, style, value)
+        span = Span(source.file, line, column, start, end)
         return Leaf(Text.at(value, span, places, source.starts, ends), style, span)
 
     def _put(self, node: Node) -> None:
@@ -192,10 +196,8 @@ class _Composer:
         else:
             self._put(Listing(top.items, span, top.flow))
 
-    def _properties(self, event: Any, start: int, end: int) -> None:
-        tag = getattr(event, "tag", None)
-        if not tag and not event.anchor:
-            return
+    def _properties(self, start: int) -> None:
+        """An anchor or a tag: what a text that begins with `&` or `!` looks like to YAML."""
         source = self.source
         sign = source.text[start]
         here = source.span(start, start)

@@ -13,6 +13,7 @@ from pipeline.recipe.spec import Field
 from pipeline.recipe.syntax import quoted
 
 _HIDDEN = frozenset("\u200b\u200c\u200d\u2060\ufeff\xa0\xad")
+_DASHED = re.compile(r"[-–•*][^\W_]")
 _HASH = re.compile(r"[ \t]+#(?=\w)")
 
 
@@ -121,6 +122,15 @@ class Desk:
             else "put the text in quotes, or begin it on a line of its own after `|`",
             "a colon followed by a space ends a name, unless the text is in quotes",
         )
+
+    def dashed(self, start: int) -> bool:
+        """Whether a list item without its space begins here (`-1 cup`), which YAML takes for a text; tells if so."""
+        line = self.source.text[start:].split("\n", 1)[0].rstrip()
+        if not _DASHED.match(line):
+            return False
+        help = f"write `- {line[1:]}`" if len(line) < 80 else "put a space after it"
+        self.wrong(self.source.span(start, start + 1), "a space is missing after the dash", help)
+        return True
 
     def hash(self, leaf: Leaf) -> None:
         """An unquoted text that ends at ` #` as in "1 #10 can": YAML takes the rest for a comment."""

@@ -23,9 +23,14 @@ _STARTS_WITH_NUMBER = re.compile(r"[\d½⅓⅔¼¾⅛⅜⅝⅞]|(?:an?|one|two|t
 
 def read_lines(desk: Desk, node: Node, what: str) -> tuple[IngredientLine, ...]:
     """A list of ingredient lines; also one line, several in a block after `|`, or names with amounts."""
+    start = node.span.start
     if isinstance(node, Leaf):
+        if not node.style and desk.dashed(start):
+            return ()
         return tuple(read_line(part) for part in _block(desk, node))
     if isinstance(node, Mapping):
+        if not node.flow and desk.dashed(start):
+            return ()
         if any(isinstance(value, Listing | Mapping) for _, value in node.pairs):
             keys = [key for key, value in node.pairs if isinstance(value, Listing | Mapping)]
             desk.wrong(

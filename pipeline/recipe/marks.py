@@ -42,6 +42,8 @@ _SHARES = {
 }
 _PERCENT = re.compile(r"(\d{1,3}(?:[.,]\d+)?) ?%")
 _OF_IT = re.compile(r" of (?:it|them|the .+)$", re.IGNORECASE)
+# A time has a number, or a word such as "hour" or "overnight"; most marks have neither, and reading is not free.
+_TIMED = re.compile(r"[\d½⅓⅔¼¾]|sec|min|hour|hr|day|night|week|month", re.IGNORECASE)
 _LONGEST = 200  # characters between two braces; more is an unclosed one
 
 
@@ -85,7 +87,7 @@ def read_pieces(desk: Desk, text: Text, names: Names, component: int) -> tuple[P
             pos = m.end() if close is None or close.group() == "{" else close.end()
             continue
         flush()
-        piece = _mark(desk, text.slice(m.end(), close.start()), names, component)
+        piece = _mark(desk, text.slice(m.start(), close.end()), names, component)
         if piece is not None:
             pieces.append(piece)
         pos = close.end()
@@ -95,7 +97,8 @@ def read_pieces(desk: Desk, text: Text, names: Names, component: int) -> tuple[P
 
 
 def _mark(desk: Desk, whole: Text, names: Names, own: int) -> Piece | None:
-    inner = whole.trimmed()
+    """One mark; ``whole`` has its braces."""
+    inner = whole.slice(1, len(whole) - 1).trimmed()
     if not inner:
         desk.wrong(
             whole.span,
@@ -103,7 +106,7 @@ def _mark(desk: Desk, whole: Text, names: Names, own: int) -> Piece | None:
             "name an ingredient: `{water}`; write `{{}}` for plain braces",
         )
         return None
-    if times := read_duration(inner):
+    if _TIMED.search(inner) and (times := read_duration(inner)):
         return TimeMark(inner, times)
     try:
         if heats := read_heat(inner):

@@ -8,18 +8,21 @@ from dataclasses import dataclass
 from pipeline.recipe.line import key_of
 from pipeline.recipe.model import Component
 
-# Endings of English plurals and what they become; the first that fits is taken.
-_PLURALS = (("ies", "y"), ("oes", "o"), ("ches", "ch"), ("shes", "sh"), ("sses", "ss"), ("xes", "x"), ("ves", "f"))
-_SAME = frozenset(("molasses", "couscous", "asparagus", "hummus", "swiss", "watercress", "lemongrass", "bass", "grits"))
+# Endings of English nouns, singular and plural, and what both become; the first that fits is taken.
+_ENDINGS = (
+    ("ies", "y"), ("ie", "y"), ("oes", "o"), ("oe", "o"), ("ches", "ch"), ("che", "ch"), ("shes", "sh"),
+    ("sses", "ss"), ("xes", "x"), ("ves", "v"), ("ve", "v"), ("fe", "v"), ("ff", "ff"), ("f", "v"),
+)  # fmt: skip
+_SAME = frozenset(("molasses", "couscous", "swiss", "bass", "grits"))
 
 
 def singular(word: str) -> str:
-    """A word without its plural ending, well enough to compare two spellings of one name."""
-    if len(word) < 4 or word in _SAME:
+    """A word without what tells its plural: not a word to print, but the same for "leaf" and "leaves"."""
+    if len(word) < 3 or word in _SAME:
         return word
-    for ending, single in _PLURALS:
+    for ending, common in _ENDINGS:
         if word.endswith(ending):
-            return word[: -len(ending)] + single
+            return word[: -len(ending)] + common
     if word.endswith("s") and not word.endswith(("ss", "us")):
         return word[:-1]
     return word

@@ -39,9 +39,9 @@ class SourceError(Exception):
 
     def __init__(self, problems: Sequence[Problem], source: str = "") -> None:
         self.source = source
-        first: dict[tuple[int, str], Problem] = {}
-        for problem in sorted(problems, key=lambda p: (p.span.start, p.span.end)):
-            first.setdefault((problem.span.start, problem.message), problem)
+        first: dict[tuple[str, int, str], Problem] = {}
+        for problem in sorted(problems, key=lambda p: (p.span.file, p.span.start, p.span.end)):
+            first.setdefault((problem.span.file, problem.span.start, problem.message), problem)
         self.problems = list(first.values())
         super().__init__("\n\n".join(str(p) for p in self.problems))
 

@@ -22,7 +22,7 @@ _PATTERNS = {
     "address": r"^https?://[^\s<>\"]+$",
     "yield": r"\d|[½⅓⅔¼¾⅛]|\b([Aa]n?|[Oo]ne|[Tt]wo|[Tt]hree|[Ff]our|[Ff]ive|[Ss]ix|[Ss]even|[Ee]ight|[Nn]ine|[Tt]en"
     r"|[Ee]leven|[Tt]welve|[Hh]alf|[Dd]ozen)\b",
-    "moment": r"^(\d{1,3}:)?\d{1,3}:[0-5]\d([.,]\d{1,9})?$|^\d|^(an?|one|half)\b",
+    "moment": r"^(\d{1,3}:)?\d{1,3}:[0-5]\d([.,]\d{1,9})?$|^\d[^:]*$|^(an?|one|half)\b",
     "time": r"[A-Za-z]",
     "file": r"^[^\\/~\n][^\\\n]*$",
     "number": r"^[0-9]{1,6}$",
@@ -107,7 +107,14 @@ def _definitions() -> dict[str, Any]:
     component = _object(COMPONENT)
     step = _object(STEP)
     # `dough: text` stands for `component: dough` and `text:`
-    short = {**step, "additionalProperties": _TEXT, "required": [], "minProperties": 1}
+    rest = {name: shape for name, shape in step["properties"].items() if name not in ("component", "text")}
+    short = {
+        "type": "object",
+        "properties": {**rest, "component": False, "text": False},
+        "additionalProperties": _TEXT,
+        "minProperties": 1,
+        "maxProperties": len(rest) + 1,
+    }
     pair = {"type": "object", "additionalProperties": _TEXT, "minProperties": 1}
     substitution = {"anyOf": [_object(SUBSTITUTION), pair, _TEXT]}
     return {

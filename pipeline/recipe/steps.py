@@ -18,12 +18,16 @@ _FIELDS = {f.name: f for f in STEP}
 def read_steps(desk: Desk, node: Node, components: tuple[Component, ...]) -> tuple[Step, ...]:
     """All steps, in cooking order."""
     reader = _Steps(desk, components)
-    if isinstance(node, Mapping):
+    if isinstance(node, Mapping) and not any(key in _FIELDS for key, _ in node.pairs):
+        if desk.dashed(node.span.start):
+            return ()
         desk.wrong(
             node.pairs[0][0].span,
             "`steps` is one list in cooking order",
             "write each step as `- component: text`, whichever part it belongs to",
         )
+        return ()
+    if isinstance(node, Leaf) and not node.style and desk.dashed(node.span.start):
         return ()
     items = node.items if isinstance(node, Listing) else [node]
     return tuple(step for item in items if (step := reader.step(item)) is not None)

@@ -31,7 +31,9 @@ _OPENERS = {
 
 
 def quoted(text: str) -> str:
-    """The text as a YAML scalar in quotes: double ones, or single ones where it holds double ones or a backslash."""
+    """The text as a YAML scalar in quotes: double ones, or single ones where it holds double ones or a backslash. A
+    very long text is shortened, for it is shown only."""
+    text = text if len(text) <= 200 else f"{text[:190]} …"
     if '"' not in text and "\\" not in text:
         return f'"{text}"'
     return "'" + text.replace("'", "''") + "'"
@@ -59,6 +61,10 @@ class _Translator:
         self.line = source.line(self.number)
 
     def problem(self) -> Problem:
+        if "nesting" in self.said:
+            return self.say(
+                self.at, self.at + 1, "this is nested far too deep", "put a text that has brackets in quotes"
+            )
         for attempt in (
             self.tab,
             self.quote,
@@ -281,10 +287,6 @@ class _Translator:
                 self.at + 1,
                 "a line like this belongs to no recipe",
                 "take it out, or put the text in quotes",
-            )
-        if "nesting" in self.said:
-            return self.say(
-                self.at, self.at + 1, "this is nested far too deep", "put a text that has brackets in quotes"
             )
         indent = len(self.line) - len(self.line.lstrip(" "))
         column = self.at - self.source.starts[self.number - 1]

@@ -116,12 +116,10 @@ def read_date(desk: Desk, text: Text) -> date | None:
         swap = f": `{year}-{day:02}-{month:02}`?" if day <= 12 and 1 <= month <= 31 else ""
         desk.wrong(text.span, f"there is no month {month}", f"write the year, the month, then the day{swap}")
         return None
-    if year < 1 or not 1 <= day <= (last := calendar.monthrange(max(year, 1), month)[1]):
-        desk.wrong(
-            text.span,
-            f"{calendar.month_name[month]} {year} has no day {day}",
-            f"its last day is `{year}-{month:02}-{last:02}`" if year else "write a year",
-        )
+    last = calendar.monthrange(year, month)[1] if year else 0
+    if not 1 <= day <= last:
+        help = f"its last day is `{year}-{month:02}-{last:02}`" if year else "write a year from 1 on"
+        desk.wrong(text.span, f"{calendar.month_name[month]} {m[1]} has no day {day}", help)
         return None
     return date(year, month, day)
 
