@@ -79,6 +79,12 @@ class FilmFiles:
 NO_FILM = FilmFiles()
 
 
+def _numbers(a: Amount) -> tuple[object, ...]:
+    """All of an amount in plain values: hashing fractions would cost more than is saved."""
+    ends = (n.as_integer_ratio() for n in (a.low, a.high, a.near, a.far))
+    return (*ends, a.unit.name, a.about, a.text)
+
+
 def _prose(pieces: Sequence[Piece]) -> str:
     """The words between the marks."""
     return "".join(str(p.text) for p in pieces if isinstance(p, Prose))
@@ -113,7 +119,7 @@ class Composer:
         return self.channel.lead == "weight"
 
     def _shown(self, line: IngredientLine, amounts: tuple[Amount, ...]) -> Figures:
-        key = (amounts, line.size, str(line.name), line.note)
+        key = (*map(_numbers, amounts), line.size, str(line.name), line.note)
         known = self._known.get(key)
         if known is None:
             row = row_of(line, self.table)

@@ -12,6 +12,7 @@ from pipeline.recipe.model import Recipe
 from pipeline.site.compose import Composer, FilmFiles
 from pipeline.site.files import digest
 from pipeline.site.photos import Picture
+from pipeline.site.prose import safe_link
 from pipeline.site.structured import script_json
 from pipeline.site.theme import Theme
 from pipeline.site.view import CardView, ChannelView, PageView
@@ -50,6 +51,7 @@ def channel_view(channel: Channel) -> ChannelView:
         footer=channel.footer,
         paper=channel.paper,
         lead=channel.lead,
+        social=tuple((link.title, link.address) for link in channel.social if safe_link(link.address)),
     )
 
 

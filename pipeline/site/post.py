@@ -57,6 +57,7 @@ class PostView:
     equipment: tuple[str, ...]
     notes: tuple[str, ...]
     cautions: tuple[str, ...]
+    links: tuple[str, ...]
     keywords: tuple[str, ...]
     channel: str
 
@@ -91,6 +92,7 @@ def post_view(recipe: Recipe, channel: Channel, table: Table) -> PostView:
         equipment=_lines(recipe.equipment),
         notes=_lines([plain(block(note)) for note in recipe.notes]),
         cautions=_lines([c.text for c in cautions(recipe)]),
+        links=_lines([f"{link.title}: {link.address}" for link in channel.links]),
         keywords=tuple(dict.fromkeys(w for w in map(_hash_word, recipe.keywords) if w)),
         channel=_line(channel.name),
     )
@@ -129,7 +131,7 @@ def _set_right(text: str, marks: tuple[str, ...]) -> str:
 def post_text(recipe: Recipe, channel: Channel, table: Table, templates: Path | None = None) -> Post:
     """The whole text under the film. ``templates`` is the folder's own templates folder.
 
-    If it is too long, it is shortened in this order: keywords, equipment, notes, what is said beside each
+    If it is too long, it is shortened in this order: keywords, links, equipment, notes, what is said beside each
     ingredient, all but the first sentence of the summary, then the ingredients (the page has them). Marks, link and
     cautions always stay. Raises BadTemplateError, or SiteError where even that is too long.
     """
@@ -139,6 +141,7 @@ def post_text(recipe: Recipe, channel: Channel, table: Table, templates: Path | 
     where = "See the page linked here." if view.page else "See the film."
     steps: list[tuple[str, Callable[[PostView], PostView]]] = [
         ("keywords", lambda v: replace(v, keywords=())),
+        ("links", lambda v: replace(v, links=())),
         ("equipment", lambda v: replace(v, equipment=())),
         ("notes", lambda v: replace(v, notes=())),
         ("what is said beside each ingredient", lambda v: replace(v, components=_parts(components, True))),

@@ -93,7 +93,9 @@ def with_marks(parts: Sequence[str | tuple[str, str]]) -> str:
         return _HOLE.sub(lambda m: escape(marks[int(m[1])][1]), found[0])
 
     # Inside code, too, only words may stand: spans would print as tags there no less than in an attribute.
-    return _HOLE.sub(lambda m: marks[int(m[1])][0], _TAG.sub(tag, html))
+    if "=" in html:  # no attribute, no mark inside a tag
+        html = _TAG.sub(tag, html)
+    return _HOLE.sub(lambda m: marks[int(m[1])][0], html)
 
 
 def block_kept(text: str) -> str:

@@ -15,7 +15,8 @@ from pipeline.site.photos import Picture
 
 @dataclass(frozen=True, slots=True)
 class ChannelView:
-    """The channel on every page. ``root`` is its address with a slash at the end, or ""."""
+    """The channel on every page. ``root`` is its address with a slash at the end, or "";
+    ``social`` are (title, address) pairs of where else it is found."""
 
     name: str
     tagline: str
@@ -25,6 +26,7 @@ class ChannelView:
     footer: str
     paper: str
     lead: str
+    social: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ import pytest
 
 from pipeline.film.chapters import chapters_of, description_lines
 from pipeline.measure.lookup import Table
-from pipeline.recipe.channel import Channel
+from pipeline.recipe.channel import Channel, Link
 from pipeline.recipe.model import Recipe
 from pipeline.recipe.read import read_text
 from pipeline.site.errors import BadTemplateError, SiteError
@@ -74,6 +74,11 @@ def test_the_whole_text(soup: Recipe, channel: Channel, table: Table) -> None:
 
 def test_volume_leads_where_the_channel_wants_it(soup: Recipe, channel: Channel, table: Table) -> None:
     assert "• 2¾ cups (650 g) water" in post_text(soup, replace(channel, lead="volume"), table).text
+
+
+def test_the_channels_links_stand_under_each_film(soup: Recipe, channel: Channel, table: Table) -> None:
+    mills = replace(channel, links=(Link("The mill", "https://mill.example"),))
+    assert "The mill: https://mill.example\n" in post_text(soup, mills, table).text
 
 
 def test_without_an_address_there_is_no_link(soup: Recipe, channel: Channel, table: Table) -> None:
