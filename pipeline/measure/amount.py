@@ -66,6 +66,4 @@ class Amount:
 
     def scaled(self, by: Fraction) -> Amount:
         """``by`` times this amount ("2 cans of 400 g"); rounding grows with it."""
-        return replace(
-            self, low=self.low * by, high=self.high * by, near=self.near * by, far=self.far * by
-        )
+        return replace(self, low=self.low * by, high=self.high * by, near=self.near * by, far=self.far * by)

@@ -216,9 +216,7 @@ class Table:
                     return match
         return None
 
-    def _explain(
-        self, head: Tokens, start: int, stop: int, hit: _Hit, tails: tuple[Tokens, ...]
-    ) -> Match | None:
+    def _explain(self, head: Tokens, start: int, stop: int, hit: _Hit, tails: tuple[Tokens, ...]) -> Match | None:
         """The match, if every word outside ``head[start:stop]`` is accounted for."""
         group, pointed = hit
         beside: list[Word] = []

@@ -39,7 +39,7 @@ def number(text: str) -> Fraction | None:
 
 
 def read_weight(text: str, spread: Fraction = Fraction(0)) -> Weight | None:
-    """"44", "40..48", "40..44..48" or "40-48" as a Weight in grams, or None. ``spread`` widens a single figure."""
+    """ "44", "40..48", "40..44..48" or "40-48" as a Weight in grams, or None. ``spread`` widens a single figure."""
     found = _WEIGHT.fullmatch(text)
     if found is None:
         return None

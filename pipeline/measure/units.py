@@ -23,9 +23,7 @@ STANDARDS: tuple[Standard, ...] = ("us", "us-label", "metric", "australian", "im
 # so theirs is the imperial one.
 _PREFIX: dict[Standard, dict[str, str]] = {
     "us": dict.fromkeys(("cup", "tablespoon", "teaspoon", "fluid ounce", "pint", "quart", "gallon"), "us"),
-    "us-label": dict.fromkeys(
-        ("cup", "tablespoon", "teaspoon", "fluid ounce", "pint", "quart", "gallon"), "label"
-    ),
+    "us-label": dict.fromkeys(("cup", "tablespoon", "teaspoon", "fluid ounce", "pint", "quart", "gallon"), "label"),
     "metric": {
         **dict.fromkeys(("cup", "tablespoon", "teaspoon", "fluid ounce"), "metric"),
         **dict.fromkeys(("pint", "quart", "gallon"), "imperial"),
@@ -35,9 +33,7 @@ _PREFIX: dict[Standard, dict[str, str]] = {
         "tablespoon": "australian",
         **dict.fromkeys(("pint", "quart", "gallon"), "imperial"),
     },
-    "imperial": dict.fromkeys(
-        ("cup", "tablespoon", "teaspoon", "fluid ounce", "pint", "quart", "gallon"), "imperial"
-    ),
+    "imperial": dict.fromkeys(("cup", "tablespoon", "teaspoon", "fluid ounce", "pint", "quart", "gallon"), "imperial"),
 }
 
 

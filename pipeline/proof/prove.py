@@ -1,4 +1,4 @@
-"""From a recipe's file to its sheet: read it and its captions, run the checks, and make a finding of what can't be read."""
+"""From a recipe's file to its sheet: read it and its captions, run the checks; what can't be read is a finding."""
 
 from __future__ import annotations
 
@@ -34,8 +34,8 @@ def prove(path: Path, channel: Channel, table: Rows) -> Proven:
     except SourceError as error:
         return Proven(None, None, unreadable(path, error))
     transcript, extra = words_of(recipe)
-    found = run(recipe, transcript, channel, table)
-    return Proven(recipe, transcript, sheet(recipe, [*extra, *found]))
+    found = run(recipe, transcript, channel, table, extra=extra)
+    return Proven(recipe, transcript, sheet(recipe, found))
 
 
 def unreadable(path: Path, error: SourceError) -> Sheet:

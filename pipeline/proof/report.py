@@ -60,7 +60,7 @@ def print_lines(sheets: Sequence[Sheet]) -> str:
 
 
 def print_json(sheets: Sequence[Sheet]) -> str:
-    """The documented form; its JSON Schema stands in ``docs/findings.schema.json``. Ends with a newline."""
+    """The documented form; its JSON Schema stands in ``pipeline/proof/data/findings.schema.json``. Ends with a newline."""
     return json.dumps(as_data(sheets), ensure_ascii=False, indent=2) + "\n"
 
 

@@ -198,6 +198,9 @@ def read_head(text: str, pos: int, line: Stated, last: bool = False) -> int:
             take(inside, line)
             end = shut + 1
             continue
+        if (m := _STATE_ONLY.match(text, here)) and re.match(r"\s*\(", text[m.end() :]):
+            line.state, end = m.group(), m.end()  # "1 cup packed (215 g) dark brown sugar"
+            continue
         if (m := _BETWEEN.match(text, end)) and (got := read_amount(text, m.end())):
             line.add(got.amount, got.start, got.end)
             line.state = line.state or got.state

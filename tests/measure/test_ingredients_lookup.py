@@ -66,9 +66,7 @@ ice cream: heavy cream | sour cream: heavy cream | milk chocolate: milk | chocol
 black beans: black pepper
 dried apricots: apricots | ground ginger: candied ginger | red lentils: lentils | white chocolate: chocolate
 pumpkin seeds: pumpkin | water chestnuts: water | chestnut puree: water chestnuts
-graham crackers: crackers""".replace(
-    "\n", " | "
-).split(" | ")
+graham crackers: crackers""".replace("\n", " | ").split(" | ")
 
 
 @pytest.mark.parametrize("pair", CONFUSIONS)
@@ -120,7 +118,7 @@ def test_a_plain_word_changes_nothing(name: tuple[str, str], plain: str) -> None
 @given(NAME.filter(lambda n: " in " not in n[0]), NAME)  # what follows "in" is not looked at
 @settings(max_examples=200, deadline=None)
 def test_two_ingredients_are_not_one(one: tuple[str, str], other: tuple[str, str]) -> None:
-    """"almond" and "milk" make almond milk only because the table says so; else two names are no ingredient."""
+    """ "almond" and "milk" make almond milk only because the table says so; else two names are no ingredient."""
     match = TABLE.find(f"{one[0]} {other[0]}")
     if match is None or match.how == "spelling":
         return

@@ -6,13 +6,13 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 import pytest
-from pipeline.recipe.read import read_text
 
 from pipeline.measure.lookup import load
 from pipeline.proof.finding import Check, Finding
 from pipeline.proof.run import run
 from pipeline.recipe.channel import Channel
 from pipeline.recipe.model import Recipe
+from pipeline.recipe.read import read_text
 
 CAPTIONS = "WEBVTT\n\n00:00.000 --> 00:04.000\nHello, and welcome to the kitchen.\n"
 

@@ -19,7 +19,9 @@ from pipeline.proof.report import Sheet, exit_code, print_json, print_lines, saf
 from pipeline.recipe.span import Span
 
 HERE = Path(__file__).parent
-SCHEMA = json.loads((HERE.parents[1] / "docs" / "findings.schema.json").read_text(encoding="utf-8"))
+SCHEMA = json.loads(
+    (HERE.parents[1] / "pipeline" / "proof" / "data" / "findings.schema.json").read_text(encoding="utf-8")
+)
 Proven = Callable[..., Any]
 
 

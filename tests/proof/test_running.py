@@ -111,8 +111,8 @@ def test_the_page_is_made_from_the_checks() -> None:
 
 
 def test_the_page_in_docs_is_the_page_that_is_made() -> None:
-    stored = Path(__file__).parents[2] / "docs" / "checks.md"
-    assert stored.read_text(encoding="utf-8") == checks_page(checks()), "write docs/checks.md anew"
+    stored = Path(__file__).parents[2] / "pipeline" / "proof" / "checks" / "README.md"
+    assert stored.read_text(encoding="utf-8") == checks_page(checks()), "write pipeline/proof/checks/README.md anew"
 
 
 def test_findings_from_elsewhere_can_be_accepted_too(prove: Proven) -> None:

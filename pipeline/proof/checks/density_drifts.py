@@ -37,7 +37,7 @@ def _measured(pair: Pair) -> Iterator[tuple[Stated, Stated]]:
         kinds = (a.amount.unit.kind, b.amount.unit.kind)
         if set(kinds) == {"mass", "volume"} and pair.name != "this":
             weight, volume = (a, b) if kinds[0] == "mass" else (b, a)
-            if volume.amount.unit.name not in ("pinch", "dash"):
+            if volume.amount.unit.name not in ("pinch", "dash") and weight.amount.high and volume.amount.low:
                 yield weight, volume
             return
 

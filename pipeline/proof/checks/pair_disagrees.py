@@ -13,8 +13,6 @@ from pipeline.proof.statements import Pair, Stated, each, pairs, said
 
 ID = "pair-disagrees"
 
-# A metric cup of 250 ml is 5.7 % more than a US cup (236.588 ml, NIST Handbook 44, Appendix C).
-_METRIC_CUP = 0.058
 _OF_ONE_SIZE = ("", "stick", "clove", "leaf", "stalk", "slice", "ear", "drop")
 
 
@@ -46,12 +44,8 @@ def _held_together(a: Stated, b: Stated) -> bool:
 
 
 def _severity(pair: Pair, i: int, j: int, verdict: Verdict) -> Severity:
-    """Half a liter is two cups in many a kitchen: a metric cup's difference between two volumes is only noted.
-
-    Things that grow (a large onion) weigh what her scale says; there only a gross slip is an error."""
+    """Things that grow (a large onion) weigh what her scale says; there only a gross slip is an error."""
     if verdict.status != "disagrees":
-        return "note"
-    if abs(verdict.off) <= _METRIC_CUP and all(pair.stated[n].amount.unit.kind == "volume" for n in (i, j)):
         return "note"
     counted = any(pair.stated[n].amount.unit.kind == "count" for n in (i, j))
     made = any(pair.stated[n].amount.unit.name == "stick" for n in (i, j)) or "egg" in words(pair.name)
