@@ -55,6 +55,8 @@ class Names:
             for name in (component.key, component.title):
                 if name:
                     self.parts.setdefault(key_of(name), i)
+        for name, i in list(self.parts.items()):
+            self.parts.setdefault(key_of(name.removeprefix("for ")), i)  # "For the sauce" is called the sauce
         self.words = [[tuple(singular(w) for w in line.key.split()) for line in c.ingredients] for c in components]
 
     def part(self, name: str) -> int | None:
