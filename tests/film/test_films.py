@@ -140,7 +140,7 @@ _NUMBER = (
     r"|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety|hundred|half|quarters?|thirds)"
 )
 _UNIT = (
-    r"(?:grams|kilos|cups?|tablespoons?|teaspoons?|ounces|pounds?|mils?|millilitres|litres?|quarts?|sticks?|cloves?|cans"
+    r"(?:grams|kilos|cups?|tablespoons?|teaspoons?|ounces|pounds?(?! for it)|mils?|millilitres|litres?|quarts?|sticks?|cloves?|cans"
     r"|minutes?|hours?|seconds|days|degrees|celsius|fahrenheit|inch(?:es)?|centimetres)\b"
 )
 _SURELY = re.compile(rf"\b{_NUMBER}(?: of)?(?: an?)? {_UNIT}", re.IGNORECASE)
@@ -148,7 +148,7 @@ _SURELY = re.compile(rf"\b{_NUMBER}(?: of)?(?: an?)? {_UNIT}", re.IGNORECASE)
 
 @every
 def test_no_plain_amount_is_left_unmarked(film: Film) -> None:
-    """A number right before a unit is an amount; each one is on the list."""
+    """A number right before a unit is an amount, and on the list ("four pounds for it" is money)."""
     tokens = spoken(film.paragraphs)
     listed = {n for said in film.said for n in tokens_of(said, film, tokens)}
     missed = []
