@@ -140,8 +140,8 @@ _NUMBER = (
     r"|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety|hundred|half|quarters?|thirds)"
 )
 _UNIT = (
-    r"(?:grams|kilos|cups?|tablespoons?|teaspoons?|ounces|pounds?(?! for it)|mils?|millilitres|litres?|quarts?|sticks?|cloves?|cans"
-    r"|minutes?|hours?|seconds|days|degrees|celsius|fahrenheit|inch(?:es)?|centimetres)\b"
+    r"(?:grams|kilos|cups?|tablespoons?|teaspoons?|ounces|pounds?(?! for it)|mils?|millilitres|litres?|quarts?|sticks?"
+    r"|cloves?|cans|minutes?|hours?|seconds|days|degrees|celsius|fahrenheit|inch(?:es)?|centimetres)\b"
 )
 _SURELY = re.compile(rf"\b{_NUMBER}(?: of)?(?: an?)? {_UNIT}", re.IGNORECASE)
 
