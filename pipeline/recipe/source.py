@@ -15,7 +15,9 @@ LIMIT = 1_000_000  # bytes; a long recipe has 10,000
 
 _BREAK = re.compile(r"\r\n|\n|\r")
 # What YAML 1.1 (section 5.1) does not print, and the line breaks and marks that an editor does not show as such.
-_UNSEEN = re.compile("[^\t\n\r\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]")
+# The rare ones are looked for one by one: a regular expression over all of Unicode takes longer to build than to use.
+_CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f]")
+_RARE = "\u2028\u2029\ufeff\ufffe\uffff"
 _MOST = 20  # stray characters told one by one
 
 
@@ -53,9 +55,9 @@ def source_of(text: str, file: str) -> Source:
     source = Source(file, text, [bom, *(m.end() for m in _BREAK.finditer(text, bom))])
     if len(text) > LIMIT or (len(text) > LIMIT // 4 and len(text.encode("utf-8", "replace")) > LIMIT):
         raise SourceError([_too_big(file)])
-    strays = list(_UNSEEN.finditer(text, bom))
+    strays = _strays(text, bom)
     if strays:
-        problems = [_stray(source, m) for m in strays[:_MOST]]
+        problems = [_stray(source, at) for at in strays[:_MOST]]
         if len(strays) > _MOST:
             last = problems[-1]
             problems[-1] = source.problem(
@@ -63,6 +65,23 @@ def source_of(text: str, file: str) -> Source:
             )
         raise SourceError(problems, text)
     return source
+
+
+def _strays(text: str, start: int) -> list[int]:
+    """Where characters stand that cannot be seen, in order."""
+    found = [m.start() for m in _CONTROL.finditer(text, start)]
+    if text.isascii():
+        return found
+    for rare in _RARE:
+        at = text.find(rare, start)
+        while at >= 0:
+            found.append(at)
+            at = text.find(rare, at + 1)
+    try:
+        text.encode()
+    except UnicodeEncodeError:  # half a surrogate pair, which no file in UTF-8 has
+        found += [i for i, char in enumerate(text) if "\ud800" <= char <= "\udfff"]
+    return sorted(found)
 
 
 def decode(data: bytes, file: str) -> Source:
@@ -139,15 +158,14 @@ def _not_utf_8(data: bytes, error: UnicodeDecodeError, file: str) -> Problem:
     )
 
 
-def _stray(source: Source, m: re.Match[str]) -> Problem:
-    char = m.group()
+def _stray(source: Source, at: int) -> Problem:
+    char = source.text[at]
     known = {"\x00": "NUL", "\x85": "next line", "\ufeff": "byte order mark"}
-    name = (
-        known.get(char) or unicodedata.name(char, "control character" if ord(char) < 0xA0 else "no character").lower()
-    )
+    other = "control character" if ord(char) < 0xA0 else "no character"
+    name = known.get(char) or unicodedata.name(char, other).lower()
     lined = char in "\x85\u2028\u2029"
     return source.problem(
-        source.span(m.start(), m.end()),
+        source.span(at, at + 1),
         f"an invisible character stands here: U+{ord(char):04X} ({name})",
         "delete it and press Enter in its place" if lined else "delete it; it came along with something pasted",
     )

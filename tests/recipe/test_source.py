@@ -54,6 +54,17 @@ def test_not_a_recipe(tmp_path: Path, data: bytes, place: str, words: str) -> No
     assert words in line
 
 
+def test_a_half_of_a_pair_and_many_strays() -> None:
+    with pytest.raises(SourceError) as caught:
+        read_text("title: a\ud83cb\n")
+    assert "1:9" in str(caught.value)
+    assert "U+D83C" in str(caught.value)
+    with pytest.raises(SourceError) as caught:
+        read_text("title: é" + "\x01\u2029" * 30)
+    assert len(caught.value.problems) == 20
+    assert "40 more like it" in caught.value.problems[-1].message
+
+
 def test_a_huge_file_is_refused_unread(tmp_path: Path) -> None:
     path = tmp_path / "recipe.yaml"
     with path.open("wb") as stream:
