@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import date
 from html import escape
 from typing import Literal
@@ -16,6 +16,7 @@ from pipeline.measure.amount import Amount
 from pipeline.measure.duration import iso_duration, say_time
 from pipeline.measure.heat import Duration
 from pipeline.measure.lookup import Table
+from pipeline.measure.record import replace
 from pipeline.recipe.channel import Channel
 from pipeline.recipe.model import (
     ComponentUse,

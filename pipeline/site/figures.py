@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
 from pipeline.measure.amount import Amount
@@ -12,6 +12,7 @@ from pipeline.measure.express import is_metric
 from pipeline.measure.ingredients import Row
 from pipeline.measure.lookup import Table
 from pipeline.measure.readings import scale_grams
+from pipeline.measure.record import replace
 from pipeline.measure.units import Standard, factor
 from pipeline.recipe.model import IngredientLine, Recipe, Use
 from pipeline.site.view import Said

@@ -10,11 +10,12 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 from pipeline.film.chapters import chapters_of, description_lines
 from pipeline.measure.lookup import Table
+from pipeline.measure.record import replace
 from pipeline.recipe.channel import Channel
 from pipeline.recipe.model import Recipe
 from pipeline.site.cautions import cautions

@@ -7,13 +7,13 @@ measures stand in every ingredient line, and the film's moments are its clips.
 from __future__ import annotations
 
 import json
-from dataclasses import replace
 from typing import Any
 
 from markupsafe import Markup
 
 from pipeline.film.chapters import chapters_of
 from pipeline.measure.duration import iso_duration
+from pipeline.measure.record import replace
 from pipeline.recipe.channel import Channel
 from pipeline.recipe.model import Recipe
 from pipeline.site.moments import at_second

@@ -59,6 +59,7 @@ def test_nothing_is_wider_than_the_window(page: str, width: int, demo: Report, b
 
 
 def test_both_measures_stand_in_columns_of_one_size(demo: Report, browser: Any) -> None:
+    tools().window(browser, 1280)
     visit(browser, demo.out / "recipes" / "overnight-dimpled-bread.html")
     left, right, size_left, size_right = browser.execute_script("""
         const row = document.querySelector('.part tbody tr');
@@ -66,6 +67,7 @@ def test_both_measures_stand_in_columns_of_one_size(demo: Report, browser: Any) 
         const size = cell => parseFloat(getComputedStyle(cell.querySelector('.said')).fontSize);
         return [a.offsetWidth, b.offsetWidth, size(a), size(b)];
     """)
+    browser.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
     assert abs(left - right) <= 2
     assert size_left == size_right >= 24  # px: about twice a printed recipe's figures
 

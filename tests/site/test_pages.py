@@ -7,7 +7,6 @@ import re
 import shutil
 import subprocess
 from collections.abc import Callable
-from dataclasses import replace
 from html.parser import HTMLParser
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
@@ -18,6 +17,7 @@ import pytest
 from conftest import NODE, need
 
 from pipeline.measure.lookup import Table
+from pipeline.measure.record import replace
 from pipeline.recipe.channel import Channel
 from pipeline.recipe.model import Recipe
 from pipeline.recipe.span import Text

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from pipeline.film.chapters import chapters_of, description_lines
 from pipeline.measure.lookup import Table
+from pipeline.measure.record import replace
 from pipeline.recipe.channel import Channel, Link
 from pipeline.recipe.model import Recipe
 from pipeline.recipe.read import read_text
