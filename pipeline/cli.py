@@ -220,8 +220,7 @@ def _checks(args: argparse.Namespace) -> int:
 
 
 def _publish(args: argparse.Namespace) -> int:
-    from dataclasses import replace
-
+    from pipeline.measure.record import replace
     from pipeline.proof.paint import print_text, wants_colour
     from pipeline.proof.prove import prove
     from pipeline.proof.report import exit_code, summary

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import html
 import re
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from pipeline.film.clock import STAMP, read_stamp
 
 
-@dataclass(frozen=True, slots=True)
-class Token:
+class Token(NamedTuple):
     """A word, and the moment the file itself gives for it (WebVTT's inline times), in ms."""
 
     text: str

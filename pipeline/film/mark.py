@@ -1,10 +1,10 @@
-"""A chapter mark, and what its title may hold wherever it is printed."""
+"""A step's moment in a film, the chapter mark made of it, and what its title may hold wherever it is printed."""
 
 from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass
+from typing import NamedTuple
 
 # The film platform's list of marks is plain text: a stamp inside a title would begin a mark of its own, and
 # "<" or ">" are refused (from memory). The ratio sign looks like a colon and is none.
@@ -16,14 +16,40 @@ _KEPT = frozenset("\u200c\u200d\ufe0e\ufe0f")
 _LEADING = " \t-–—:;.,|·•*#>=+/\\"
 
 
-@dataclass(frozen=True, slots=True)
-class Chapter:
+class Chapter(NamedTuple):
     """A moment of the film in whole milliseconds and its title; ``step`` indexes Recipe.steps, None for an
     opening mark that belongs to no step."""
 
     at: int
     title: str
     step: int | None = None
+
+
+class Other(NamedTuple):
+    """Another moment at which a step may begin: ms, its chance (0 to 1), the words said there."""
+
+    at: int
+    chance: float
+    words: str
+
+
+class Mark(NamedTuple):
+    """Where a film tells a step.
+
+    ``step`` indexes Recipe.steps. ``at``: its moment in whole milliseconds; None where the film does not tell
+    it, or too weakly to say. ``confidence`` (0 to 1): how often such a mark is within ten seconds of the truth.
+    ``words``: what is said from there on; ``rests_on``: the words, as said, that speak for this step.
+    ``others``: other moments, the likeliest first (the best of them where there is no mark). ``reason`` says
+    in a sentence what the mark rests on, or why there is none.
+    """
+
+    step: int
+    at: int | None
+    confidence: float
+    words: str
+    rests_on: tuple[str, ...] = ()
+    others: tuple[Other, ...] = ()
+    reason: str = ""
 
 
 def clean_title(text: str, longest: int | None = None) -> str:

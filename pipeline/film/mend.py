@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from pipeline.film.clock import MINUTE, say_moment
 from pipeline.film.raw import RawCue, Read
 from pipeline.film.rolling import Spoken
+from pipeline.measure.record import replace
 
 # A word takes about 0.4 s in ordinary speech (150 words a minute, common practice, no source). A paragraph
 # of timed text that is followed by a long pause is not stretched over it: nobody speaks slower than one

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from pipeline.film.transcript import Repair
 
 
-@dataclass(frozen=True, slots=True)
-class RawCue:
+class RawCue(NamedTuple):
     """One caption. ``line`` is the file line of its time (from 1), ``lines`` its text lines with all their
     tags.
 

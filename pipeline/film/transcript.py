@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Word:
+class Word(NamedTuple):
     """A spoken word. Times are whole milliseconds from the film's start; ``cue`` is the index of its
     caption."""
 
@@ -16,8 +15,7 @@ class Word:
     cue: int
 
 
-@dataclass(frozen=True, slots=True)
-class Cue:
+class Cue(NamedTuple):
     """One caption as read: times in whole milliseconds, its text, its first line in the file (from 1)."""
 
     start: int
@@ -26,16 +24,14 @@ class Cue:
     line: int
 
 
-@dataclass(frozen=True, slots=True)
-class Repair:
+class Repair(NamedTuple):
     """Something that was put right while reading: file line (from 1), what was wrong and what was done."""
 
     line: int
     message: str
 
 
-@dataclass(frozen=True, slots=True)
-class Transcript:
+class Transcript(NamedTuple):
     """A film's speech. ``cues`` ascend and do not overlap; ``words`` ascend."""
 
     path: str

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import NamedTuple
 
+from pipeline.measure.record import replace
 from pipeline.measure.units import Standard, Unit, factor
 
 
-@dataclass(frozen=True, slots=True)
-class Interval:
+class Interval(NamedTuple):
     """A closed interval, low <= high."""
 
     low: Fraction
@@ -25,8 +25,7 @@ class Interval:
         return (self.low + self.high) / 2
 
 
-@dataclass(frozen=True, slots=True)
-class Amount:
+class Amount(NamedTuple):
     """An amount as stated, immutable.
 
     ``low`` and ``high`` are the stated numbers in ``unit``: equal for one number, the two ends of "2-3 cups".

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from pipeline.measure.amount import Amount, Interval
 from pipeline.measure.express import is_metric, say_amount
@@ -14,8 +15,7 @@ from pipeline.measure.units import Standard
 from pipeline.measure.weighing import grams
 
 
-@dataclass(frozen=True, slots=True)
-class Shown:
+class Shown(NamedTuple):
     """One measure as printed. ``derived`` where it was worked out, not stated; ``error`` by how much what is printed
     is more than what was stated, relative (rounding only)."""
 

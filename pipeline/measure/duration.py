@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from pipeline.measure.heat import Duration
 from pipeline.measure.numbers import Number, read_number
+from pipeline.measure.record import replace
 
 LONGEST = 200  # characters; no cook's time is longer
 
@@ -64,8 +65,7 @@ _OR = re.compile(r"\s*(?:,\s*or\b|\)\s*[,;]?\s*(?:or\b|/)?|\(\s*or\b|[(/;,=|]|\b
 _END = re.compile(r"\s*\)?\s*\.?\s*$")
 
 
-@dataclass(frozen=True, slots=True)
-class _Span:
+class _Span(NamedTuple):
     """One time as read: its two ends and its rounding, exactly, in seconds."""
 
     low: Fraction

@@ -5,13 +5,13 @@ from __future__ import annotations
 import csv
 import math
 import re
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
 from importlib import resources
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from pipeline.measure.heat import Heat, Scale, on_scale
+from pipeline.measure.record import replace
 
 SOURCE = "USDA Food Safety and Inspection Service, Safe Minimum Internal Temperature Chart"
 
@@ -32,8 +32,7 @@ def food(heat: Heat, scale: Scale, safe: Literal["min", "max"] = "min") -> Heat:
     return replace(heat, low=low, high=high, scale=scale, text="")
 
 
-@dataclass(frozen=True, slots=True)
-class SafeHeat:
+class SafeHeat(NamedTuple):
     """One published safe minimum: ``fahrenheit`` inside the food, then ``rest`` minutes before it is cut.
 
     ``source`` is the chart; local codes and licensed practice come first.

@@ -10,12 +10,12 @@ import json
 import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache, lru_cache
 from importlib import resources
-from typing import Any
+from typing import Any, NamedTuple
 
+from pipeline.measure.record import replace
 from pipeline.measure.units import Standard, Unit, factor, unit
 
 GLYPHS: dict[Fraction, str] = {
@@ -26,8 +26,7 @@ GLYPHS: dict[Fraction, str] = {
 Part = tuple[Fraction, Unit]
 
 
-@dataclass(frozen=True, slots=True)
-class Measures:
+class Measures(NamedTuple):
     """What to measure: ``parts`` largest first, ``ml`` what they hold exactly.
 
     ``error``: by how much that is more than asked (less: negative), relative to what was asked, exact.
@@ -111,8 +110,7 @@ def kitchen(
     return _measures(nearest[1], ladder, ml)
 
 
-@dataclass(frozen=True, slots=True)
-class _Value:
+class _Value(NamedTuple):
     """One filling of one measure: ``whole`` + ``part`` of it. ``size`` counts in units of 1/scale ml."""
 
     whole: int
@@ -125,8 +123,7 @@ class _Value:
 _Pick = tuple[_Value, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class _Rung:
+class _Rung(NamedTuple):
     """One measure of the ladder. ``values`` are all its fillings by size, empty for the largest, which has no end."""
 
     unit: Unit
@@ -155,8 +152,7 @@ class _Rung:
         ]
 
 
-@dataclass(frozen=True, slots=True)
-class _Ladder:
+class _Ladder(NamedTuple):
     rungs: tuple[_Rung, ...]
     scale: int
     terms: int

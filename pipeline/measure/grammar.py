@@ -7,12 +7,13 @@ pairs as cooks round them agree while a slip of 15 % does not.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
+from typing import NamedTuple
 
 from pipeline.measure.amount import Amount
 from pipeline.measure.numbers import Number, read_number
+from pipeline.measure.record import replace
 from pipeline.measure.units import EACH, Unit, factor, find_unit
 
 F = Fraction
@@ -131,8 +132,7 @@ def read_unit(text: str, pos: int) -> tuple[Unit, int] | None:
     return found, end
 
 
-@dataclass(frozen=True, slots=True)
-class Read:
+class Read(NamedTuple):
     """An amount found in a text: ``state`` holds words such as "packed" that stood before the unit."""
 
     amount: Amount

@@ -7,11 +7,12 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from pipeline.measure.fractions import say_number
+from pipeline.measure.record import replace
 
 Scale = Literal["F", "C", "gas"]
 
@@ -60,8 +61,7 @@ _END = re.compile(r"\s*\)?\s*\.?\s*$")
 _BETWEEN = re.compile(r"\s*(?:,\s*or\b|\)\s*[,;]?\s*(?:or\b|/)?|\(\s*or\b|[(/;,=|]|\bor\b|\bi\.?e\.?)\s*\(?\s*", re.I)
 
 
-@dataclass(frozen=True, slots=True)
-class Heat:
+class Heat(NamedTuple):
     """A heat as stated: the two ends (equal for one number) on its scale. ``fan`` where a fan oven is meant."""
 
     low: Fraction
@@ -72,8 +72,7 @@ class Heat:
     text: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Duration:
+class Duration(NamedTuple):
     """A time as stated, in whole seconds (low and high equal for one number). ``near`` is its rounding in seconds."""
 
     low: int

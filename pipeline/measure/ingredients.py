@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Form = Literal["liquid", "dry", "solid"]
 How = Literal["name", "alias", "inside", "spelling"]
 
 
-@dataclass(frozen=True, slots=True)
-class Weight:
+class Weight(NamedTuple):
     """Grams of one something (a cup, a large egg, a clove), as a closed interval with a typical value."""
 
     low: Fraction
@@ -28,8 +26,7 @@ def _per_ml(cup: Weight) -> Weight:
     return Weight(cup.low / US_CUP, cup.typical / US_CUP, cup.high / US_CUP)
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """One ingredient in one state, as the table has it.
 
     ``cup``: grams in one US customary cup (236.588 236 5 ml), None where nobody measures it by the cup.
@@ -55,8 +52,7 @@ class Row:
         return None if self.cup is None else _per_ml(self.cup)
 
 
-@dataclass(frozen=True, slots=True)
-class Match:
+class Match(NamedTuple):
     """What a cook's words were taken for. ``score`` is 0 to 1; ``how`` says on what ground."""
 
     row: Row

@@ -10,9 +10,9 @@ from __future__ import annotations
 import csv
 import json
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
 from functools import cache
 from importlib import resources
+from typing import NamedTuple
 
 from pipeline.measure.ingredients import How, Match, Row
 from pipeline.measure.phrase import (
@@ -26,6 +26,7 @@ from pipeline.measure.phrase import (
     tokens,
     turned,
 )
+from pipeline.measure.record import replace
 from pipeline.measure.rows import read_row
 from pipeline.measure.spelling import mend
 
@@ -37,8 +38,7 @@ _OTHER_PIECES = frozenset({"dried", "canned", "cooked", "ground"})
 _SCORE: dict[How, float] = {"name": 1.0, "alias": 1.0, "inside": 0.95, "spelling": 0.9}
 
 
-@dataclass(frozen=True, slots=True)
-class _Entry:
+class _Entry(NamedTuple):
     """A row before it is built: ``cells`` as in the file, or the finished ``row`` of a cook's own."""
 
     name: str

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 GLYPHS: dict[str, Fraction] = {
     "½": Fraction(1, 2), "⅓": Fraction(1, 3), "⅔": Fraction(2, 3), "¼": Fraction(1, 4), "¾": Fraction(3, 4),
@@ -43,8 +43,7 @@ _WORD = re.compile(
 _RANGE = re.compile(r"\s*(?:-|–|—|‒|‑)\s*|\s+(?:to|or)\s+", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True)
-class Number:
+class Number(NamedTuple):
     """A number as typed: ``low`` and ``high`` are equal unless it is a range.
 
     ``places`` is how many decimals were written, -1 where it was written as a fraction.

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from fractions import Fraction
 
 from pipeline.measure.heat import GAS_MARKS, Heat, Scale, celsius, on_scale
+from pipeline.measure.record import replace
 
 DIAL_STEP: dict[Scale, Fraction] = {"F": Fraction(25), "C": Fraction(10)}  # common practice, no source
 FAN_DROP: dict[Scale, Fraction] = {"F": Fraction(25), "C": Fraction(20)}  # common practice, no source

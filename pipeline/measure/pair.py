@@ -6,8 +6,7 @@ agrees if careful intervals meet, is loose if only easy-going ones do, and disag
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from pipeline.measure.amount import Amount
 from pipeline.measure.express import expressed
@@ -22,8 +21,7 @@ _METRIC_CUP = 0.058  # 250 ml is 5.7 % more than a US cup (NIST Handbook 44, App
 Status = Literal["agrees", "loose", "disagrees", "unknown"]
 
 
-@dataclass(frozen=True, slots=True)
-class Verdict:
+class Verdict(NamedTuple):
     """What a pair check found.
 
     ``off``: how much more the first says than the second, relative to the second (0.32 is 32 % more), at typical

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from fractions import Fraction
 from typing import Literal
 
@@ -13,6 +12,7 @@ from pipeline.measure.fractions import say_number
 from pipeline.measure.heat import GAS_MARKS, Duration, Heat, celsius
 from pipeline.measure.oven import to_dial, without_fan
 from pipeline.measure.pair import Status, Verdict
+from pipeline.measure.record import replace
 from pipeline.measure.slips import Slip
 
 Kind = Literal["oven", "food"]

@@ -6,10 +6,9 @@ import csv
 import re
 import unicodedata
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
 from importlib import resources
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from pipeline.measure.units import find_unit
 
@@ -36,8 +35,7 @@ _SINGULAR = {
 }  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class Word:
+class Word(NamedTuple):
     """What a word (or a group of words) does: see ``data/words.csv``."""
 
     kind: Kind
@@ -45,8 +43,7 @@ class Word:
     against: frozenset[str]
 
 
-@dataclass(frozen=True, slots=True)
-class Vocabulary:
+class Vocabulary(NamedTuple):
     """The closed list of words that may stand beside a name. ``longest`` is the most tokens in one entry."""
 
     words: dict[Tokens, Word]
@@ -120,8 +117,7 @@ def vocabulary() -> Vocabulary:
     return Vocabulary(words, spellings, max(len(key) for key in words))
 
 
-@dataclass(frozen=True, slots=True)
-class Phrase:
+class Phrase(NamedTuple):
     """``head``: where the name should stand; ``whole``: the same before "in", "for" ... cut it short ("tuna in oil");
     ``tails``: the preparation after commas and in parentheses; ``other``: what stands after "or" ("almond or oat
     milk" shares its last words)."""

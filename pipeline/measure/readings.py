@@ -6,9 +6,8 @@ The steps stand in ``data/fractions.json``; they are common practice, no source.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from pipeline.measure.fractions import rules, say_number
 from pipeline.measure.units import factor, unit
@@ -16,8 +15,7 @@ from pipeline.measure.units import factor, unit
 Steps = Literal["scale", "jug", "ounces"]
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(NamedTuple):
     """``text`` as printed; ``value`` what it says, exactly, in g (a weight) or ml (a volume); ``error`` by how much
     that is more than asked (less: negative), relative to what was asked (0 for nothing at all)."""
 

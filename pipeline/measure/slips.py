@@ -8,14 +8,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import NamedTuple
 
 from pipeline.measure.amount import Amount
 from pipeline.measure.fractions import say_number, say_parts
 from pipeline.measure.grammar import rounding
 from pipeline.measure.ingredients import Row, Weight
 from pipeline.measure.numbers import Number
+from pipeline.measure.record import replace
 from pipeline.measure.units import STANDARDS, Standard, unit
 from pipeline.measure.weighing import Width, grams, interval
 
@@ -42,16 +43,14 @@ _BORROWED: tuple[tuple[str, str, Fraction], ...] = (
 _KITCHEN = ("cup", "tablespoon", "teaspoon", "fluid ounce", "pint", "quart")
 
 
-@dataclass(frozen=True, slots=True)
-class Slip:
+class Slip(NamedTuple):
     """A likely cause. ``id`` is stable ("tsp-tbsp"); ``words`` is one sentence for the cook."""
 
     id: str
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class _Guess:
+class _Guess(NamedTuple):
     """The pair as it would have been without the slip."""
 
     cost: float

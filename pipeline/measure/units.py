@@ -9,11 +9,10 @@ from __future__ import annotations
 
 import csv
 import json
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from importlib import resources
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Kind = Literal["mass", "volume", "length", "count"]
 Standard = Literal["us", "us-label", "metric", "australian", "imperial"]
@@ -37,8 +36,7 @@ _PREFIX: dict[Standard, dict[str, str]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Unit:
+class Unit(NamedTuple):
     """A unit as a cook writes it.
 
     ``name`` is the singular in full ("tablespoon"), ``symbol`` the short print form ("tbsp"), ``kind`` what it

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
-from typing import Any, Literal, Protocol, TypeVar
+from typing import Any, Literal, NamedTuple, Protocol, TypeVar
 
 from pipeline.film.transcript import Transcript
 from pipeline.measure.ingredients import Match, Row
@@ -17,24 +17,21 @@ Severity = Literal["error", "warning", "note"]
 SEVERITIES: tuple[Severity, ...] = ("error", "warning", "note")
 
 
-@dataclass(frozen=True, slots=True)
-class Edit:
+class Edit(NamedTuple):
     """An exact edit of the source: put ``text`` in place of what stands at ``span``."""
 
     span: Span
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Fix:
+class Fix(NamedTuple):
     """One way to put it right: what to do in words, and the edits that do it (none where a person must decide)."""
 
     title: str
     edits: tuple[Edit, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(NamedTuple):
     """One thing found. ``message`` is the headline and stands alone; ``why`` the ground; ``fixes`` what to do.
 
     ``second`` is the other half of a pair, marked too; ``at`` the film's moment in ms where it speaks of the film.
@@ -104,8 +101,7 @@ class Bench:
         return self.recipe.components[component].ingredients[line]
 
 
-@dataclass(frozen=True, slots=True)
-class Check:
+class Check(NamedTuple):
     """A check: one small file in ``proof/checks/`` holds one of these, named CHECK.
 
     ``id`` names the fault. ``question`` is one line that ends in "?"; ``reason`` says why anybody should care.

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from pipeline.measure.heat import Heat, HeatError, read_heat
 from pipeline.proof.prose import flat, plain_texts, sentence_at
@@ -19,8 +19,7 @@ _ONE = (
 _RUN = re.compile(rf"{_ONE}(?:(?:\s*[/=(]\s*|\s+or\s+|\s*\(or\s+){_ONE}\)?)*")
 
 
-@dataclass(frozen=True, slots=True)
-class StatedHeat:
+class StatedHeat(NamedTuple):
     """A heat stated once or several times in one place.
 
     ``spans`` go with ``heats``; ``whole`` covers all; ``marked`` is False in running words. ``step`` is the step's

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from pipeline.measure.pair import Verdict
 from pipeline.proof.finding import Edit, Fix
 from pipeline.recipe.span import Span
 
 
-@dataclass(frozen=True, slots=True)
-class Half:
+class Half(NamedTuple):
     """One half of a pair. ``text`` is what was typed at ``span``; ``said`` is what a corrected pair calls it, which
     is longer for counts ("2" was typed, "2 large" is said)."""
 

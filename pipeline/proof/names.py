@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from importlib import resources
+from typing import NamedTuple
 
 from pipeline.proof.finding import Bench
 from pipeline.proof.phrases import Phrases
@@ -74,8 +74,7 @@ def explains_itself(line: IngredientLine) -> bool:
     return bool(_FOR_LATER.search(str(line.text)))
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(NamedTuple):
     """An ingredient line by its place in the recipe."""
 
     component: int

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from pipeline.measure.heat import is_oven
 from pipeline.proof.heats import StatedHeat, heats
@@ -72,8 +71,7 @@ _STOVE = Phrases(r"""
 """)
 
 
-@dataclass(frozen=True, slots=True)
-class OvenEvent:
+class OvenEvent(NamedTuple):
     """``preheat``: the oven is being heated; ``bake``: something is in it; ``cold``: it is meant to be cold.
 
     ``offset`` orders events inside a step; ``heat`` is True where the same sentence says how hot.

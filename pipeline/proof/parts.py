@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from pipeline.measure.amount import Amount, Interval
 from pipeline.measure.ingredients import Row
@@ -16,8 +15,7 @@ from pipeline.recipe.model import IngredientLine, Use
 Gap = Literal["", "narrow", "wide"]
 
 
-@dataclass(frozen=True, slots=True)
-class Sum:
+class Sum(NamedTuple):
     """Parts against the list. ``listed`` indexes the line's statement that was compared.
 
     ``direct`` is True where no ingredient weight was needed; ``parts`` is the sum at typical weights, in the base of

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from pipeline.recipe.model import ComponentUse, Piece, Prose, Recipe, Step, Use
 from pipeline.recipe.span import Text
@@ -16,8 +16,7 @@ _SHORT = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Flat:
+class Flat(NamedTuple):
     """A step as a reader hears it: title, then text, marks replaced by their words.
 
     ``pieces`` are (start, end, piece) in ``text``.

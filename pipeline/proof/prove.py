@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 from pipeline.film.captions import read_captions
 from pipeline.film.transcript import CaptionError, Transcript
@@ -18,8 +18,7 @@ CAPTIONS_UNREADABLE = "captions-unreadable"
 CAPTIONS_REPAIRED = "captions-repaired"
 
 
-@dataclass(frozen=True, slots=True)
-class Proven:
+class Proven(NamedTuple):
     """A recipe (None where its source can't be read), its film's words, and all that was found."""
 
     recipe: Recipe | None

@@ -7,9 +7,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from pipeline.measure.amount import Amount
 from pipeline.measure.fractions import say_number
@@ -25,16 +24,14 @@ from pipeline.recipe.span import Span, Text
 Where = Literal["list", "step", "words"]
 
 
-@dataclass(frozen=True, slots=True)
-class Stated:
+class Stated(NamedTuple):
     """One statement of an amount and where it was typed."""
 
     amount: Amount
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Pair:
+class Pair(NamedTuple):
     """Two or more statements that should be the same amount of one ingredient.
 
     ``name`` is the ingredient as typed; ``row`` is None where the table has none; ``line`` the ingredient line they
@@ -136,8 +133,7 @@ _BETWEEN = re.compile(r"\s+(?:of\s+)?(?P<name>[^\W\d_][^.,;:()\d]{1,40}?)\s*\(\s
 _AFTER = re.compile(r"\s*\)?\s*(?:of\s+)?(?:the\s+|your\s+)?(?P<name>[^\W\d_][^.,;:()\d]{1,60})", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(NamedTuple):
     """An amount in running words: its indices in the text and the ingredient named right after it."""
 
     text: Text

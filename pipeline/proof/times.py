@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from pipeline.measure.duration import read_duration
 from pipeline.measure.heat import Duration
@@ -23,8 +23,7 @@ _PAIR = re.compile(
 _CHOICE = re.compile(r"\bor\b", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True)
-class StatedTime:
+class StatedTime(NamedTuple):
     """A time stated once or several times in one place; the fields are those of ``StatedHeat``.
 
     ``choice`` is True where the words could offer two different times ("20 minutes or 1 hour" in running words).

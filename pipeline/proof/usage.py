@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from pipeline.proof.finding import Bench
 from pipeline.proof.names import Mentions, Place, words
@@ -10,8 +11,7 @@ from pipeline.proof.prose import flat
 from pipeline.recipe.model import ComponentUse, IngredientLine, Prose, Use
 
 
-@dataclass(frozen=True, slots=True)
-class Usage:
+class Usage(NamedTuple):
     """One ingredient line and its uses.
 
     ``marks`` are (step's index, mark) in cooking order; ``worded`` the steps whose plain words speak of it (with its

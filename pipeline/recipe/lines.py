@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 
 from pipeline.measure.grammar import read_amount
+from pipeline.measure.record import replace
 from pipeline.recipe.compose import Leaf, Listing, Mapping, Node
 from pipeline.recipe.desk import Desk, is_empty, kind_of
 from pipeline.recipe.line import key_of, read_line

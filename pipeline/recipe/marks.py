@@ -8,7 +8,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from fractions import Fraction
 
 from pipeline.measure.amount import Amount
@@ -16,6 +15,7 @@ from pipeline.measure.duration import read_duration
 from pipeline.measure.grammar import amount_of, read_statements
 from pipeline.measure.heat import HeatError, read_heat
 from pipeline.measure.numbers import read_number
+from pipeline.measure.record import replace
 from pipeline.measure.units import EACH
 from pipeline.recipe.desk import Desk
 from pipeline.recipe.line import key_of, read_line

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from pipeline.measure.amount import Amount
 from pipeline.measure.grammar import Read, amount_of, read_amount, read_single, read_unit
 from pipeline.measure.numbers import read_number
+from pipeline.measure.record import replace
 from pipeline.measure.units import EACH, Unit
 
 SIZE = re.compile(

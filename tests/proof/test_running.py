@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -11,6 +10,7 @@ from typing import Any
 import pytest
 
 from pipeline.measure.lookup import load
+from pipeline.measure.record import replace
 from pipeline.proof.checks import yield_missing
 from pipeline.proof.discovery import BrokenCheckError, checks, collect
 from pipeline.proof.finding import Bench, Finding

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
 from pipeline.film.spoken.atoms import Atom
@@ -20,6 +20,7 @@ from pipeline.film.spoken.words import (
 from pipeline.measure.amount import Amount
 from pipeline.measure.grammar import amount_of, read_amount
 from pipeline.measure.numbers import Number
+from pipeline.measure.record import replace
 from pipeline.measure.units import Unit
 
 LAST = frozenset(("last", "final", "remaining"))

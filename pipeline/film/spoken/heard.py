@@ -5,7 +5,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import replace
 
 from pipeline.film.spoken.amounts import Said
 from pipeline.film.spoken.atoms import Atom, atoms_of
@@ -18,6 +17,7 @@ from pipeline.film.spoken.things import Finds, Larder
 from pipeline.film.spoken.times import SaidTime
 from pipeline.film.transcript import Transcript
 from pipeline.measure.heat import Scale
+from pipeline.measure.record import replace
 
 
 def heard(transcript: Transcript, table: Finds) -> tuple[Spoken, ...]:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from pipeline.film.spoken.amounts import said_words
 from pipeline.film.spoken.atoms import Atom, word_set
 from pipeline.film.spoken.numbers import Value, number_at
 from pipeline.film.spoken.words import loosely_after, qualifiers_at, says, text_at
 from pipeline.measure.heat import GAS_MARKS, Heat, Scale
+from pipeline.measure.record import replace
 
 # A domestic oven goes to about this many °C (common practice, no source): a higher number is °F in any film.
 HOTTEST_C = 260

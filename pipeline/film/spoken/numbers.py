@@ -10,12 +10,13 @@ grammar stands here. Figures go through ``pipeline.measure.numbers``, as those t
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
 from pipeline.film.spoken.atoms import Atom
 from pipeline.measure.numbers import GLYPHS, Number, read_number
+from pipeline.measure.record import replace
 
 Form = Literal["figures", "words", "article"]
 

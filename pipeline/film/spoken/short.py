@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence, Set
-from dataclasses import replace
 from fractions import Fraction
 
 from pipeline.film.spoken.amounts import Said, said_words
@@ -13,6 +12,7 @@ from pipeline.film.spoken.numbers import FIRST_WORDS, number_at
 from pipeline.film.spoken.things import Larder, thing_behind
 from pipeline.film.spoken.words import GO_ON, says, text_at
 from pipeline.measure.grammar import amount_of
+from pipeline.measure.record import replace
 from pipeline.measure.units import factor, unit
 
 # How far back (in pieces) the unit that goes on may have been said.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
 from pipeline.film.spoken.amounts import said_words
@@ -13,6 +13,7 @@ from pipeline.film.spoken.words import GO_ON, loosely_after, qualifiers_at, says
 from pipeline.measure.duration import SECONDS, Name, read_duration
 from pipeline.measure.heat import Duration
 from pipeline.measure.numbers import Number
+from pipeline.measure.record import replace
 
 _UNITS: dict[str, Name] = {
     "second": "s", "seconds": "s", "sec": "s", "secs": "s", "minute": "min", "minutes": "min", "min": "min",
