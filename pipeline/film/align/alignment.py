@@ -1,0 +1,100 @@
+"""A recipe's steps laid along its film: marks, score and reason together."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from pipeline.film.align.chain import begins
+from pipeline.film.align.evidence import weigh
+from pipeline.film.align.folds import near_words
+from pipeline.film.align.moments import Moment, moments
+from pipeline.film.align.order import told_order
+from pipeline.film.align.place import Placed, mark_of, placed
+from pipeline.film.align.profile import profiles, vocabulary
+from pipeline.film.align.witness import witnesses
+from pipeline.film.mark import Mark
+from pipeline.film.transcript import Transcript
+from pipeline.measure.lookup import Table
+from pipeline.measure.record import replace
+from pipeline.recipe.model import Recipe
+
+# Evidence of a step counts up to this, so that one step cannot speak for all.
+_ENOUGH = 10.0
+# The least mean evidence of the told steps, and the least share of steps told, of a film of this recipe.
+_FITS, _TOLD = 0.35, 0.25
+
+
+@dataclass(frozen=True, slots=True)
+class Alignment:
+    """``marks``: one a step, in the recipe's order. ``fit`` (0 to 1): how well the film's words are this recipe's.
+    ``order``: the steps as the film tells them. ``reason``: one sentence about the whole."""
+
+    marks: tuple[Mark, ...]
+    fit: float
+    order: tuple[int, ...]
+    reason: str
+
+
+def align(
+    recipe: Recipe, transcript: Transcript, table: Table | None = None, held: Mapping[int, int] | None = None
+) -> tuple[Mark, ...]:
+    """One mark for every step, in the recipe's order; ``at`` is None where the film tells a step not at all or too
+    weakly. ``table`` lets ingredients be known by their other names. ``held`` are moments that the cook has confirmed
+    (step to ms): they stand, and the others are placed around them."""
+    return aligned(recipe, transcript, table, held).marks
+
+
+def aligned(
+    recipe: Recipe, transcript: Transcript, table: Table | None = None, held: Mapping[int, int] | None = None
+) -> Alignment:
+    """The same, with what is known of the whole."""
+    made = profiles(recipe, table)
+    near = near_words(vocabulary(made))
+    film = moments(transcript, near)
+    if not film or not made:
+        what = "the recipe has no steps" if film else "the film has no words"
+        silent = tuple(Mark(step, None, 0.0, "", reason=what) for step in range(len(made)))
+        return Alignment(silent, 0.0, (), what)
+    evidence = weigh(film, made)
+    fixed = _moments_of(film, held or {}, len(made))
+    components = [step.component for step in recipe.steps]
+    path, _ = told_order(film, evidence, components, held=fixed)
+    order = [step for step, _ in path]
+    found = placed(film, evidence, begins(film, evidence, order, held=fixed))
+    told = [one for one in found if one.step not in fixed] or found
+    fit = sum(min(one.strength, _ENOUGH) for one in told) / _ENOUGH / max(len(told), 1)
+    fits = bool(fixed) or (fit >= _FITS and len(told) >= _TOLD * len(made))
+    by_step = {one.step: one for one in found}
+    marks = []
+    for step in range(len(made)):
+        one = by_step.get(step)
+        if one is None:
+            marks.append(Mark(step, None, 0.0, "", reason="the film does not tell this step"))
+            continue
+        rests = witnesses(transcript, film, evidence, near, step, range(one.at, one.last))
+        mark = mark_of(transcript, film, one, rests, fits)
+        if held and step in fixed:
+            mark = replace(mark, at=held[step], confidence=1.0, others=(), reason="confirmed by hand")
+        marks.append(mark)
+    return Alignment(tuple(marks), round(fit, 3), tuple(order), _reason(found, marks, fits))
+
+
+def _moments_of(film: list[Moment], held: Mapping[int, int], steps: int) -> dict[int, int]:
+    """The moment (index) nearest to each confirmed time. Raises ValueError for a step that the recipe has not."""
+    found: dict[int, int] = {}
+    for step, ms in held.items():
+        if not 0 <= step < steps:
+            raise ValueError(f"there is no step {step} in a recipe of {steps}")
+        found[step] = min(range(len(film)), key=lambda i: abs(film[i].start - ms))
+    return found
+
+
+def _reason(found: list[Placed], marks: list[Mark], fits: bool) -> str:
+    if not fits:
+        return "the film's words are hardly this recipe's; are these its captions?"
+    made = sum(1 for mark in marks if mark.at is not None)
+    if made == len(marks):
+        return f"all {made} steps have a mark"
+    weak = len(found) - made
+    return f"{made} of {len(marks)} steps have a mark; {len(marks) - len(found)} are not told, {weak} too weakly"

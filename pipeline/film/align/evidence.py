@@ -1,0 +1,109 @@
+"""How much each moment speaks for each step: log-likelihood ratios against the film's own talk.
+
+A step's talk is taken as a mixture: so much of it comes from the step's profile, the rest from what is said
+in this film anyway. A token's ratio is then log(1 - s + s * q / p), with ``q`` its share of the profile and
+``p`` its share of the film: "dough" in a bread film says little, "turmeric" said once says much, and nothing
+needs a list of which words matter (mixture language models: Ponte and Croft, SIGIR 1998; Zhai and Lafferty,
+TOIS 22 (2), 2004 - from memory).
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import log
+
+from pipeline.film.align.moments import Moment
+from pipeline.film.align.profile import Profile
+
+# The share of a step's talk that its profile explains; the page's words are a small part of what is said.
+_SHARE = 0.2
+# A profile of fewer weights than this is not taken to be complete.
+_WHOLE = 12.0
+# What one word that the page does not know costs, and how many such words of a moment count.
+_OTHER, _MOST = 0.25, 8
+# A word said again within so many ms speaks half as loud: it is the same thing still talked of.
+_AGAIN = 10_000
+# Moments with much talk of another kind are that, whatever words of the recipe stand in them.
+_KINDS = {"hello": 0.6, "list": 0.6, "bye": 0.6, "aside": 0.9, "past": 0.5, "later": 0.5}
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """``gain[i]``: for each step that moment ``i`` speaks for, by how much (natural log); ``base[i]`` (at most
+    0) what it is for every other step; ``whole[i]`` what it is for the recipe as a whole; ``aside[i]`` (at least
+    0) how much it is talk of another kind; ``why[i]``: for each such step its tokens with their gains."""
+
+    gain: list[dict[int, float]]
+    base: list[float]
+    whole: list[float]
+    aside: list[float]
+    why: list[dict[int, list[tuple[float, str]]]]
+
+
+def weigh(film: Sequence[Moment], made: Sequence[Profile]) -> Evidence:
+    """The evidence of each moment of the film for each step's profile."""
+    ratios = _ratios(film, made)
+    gain: list[dict[int, float]] = []
+    base: list[float] = []
+    whole: list[float] = []
+    aside: list[float] = []
+    why: list[dict[int, list[tuple[float, str]]]] = []
+    said: dict[str, int] = {}
+    for moment in film:
+        gains: dict[int, float] = {}
+        reasons: dict[int, list[tuple[float, str]]] = {}
+        best = 0.0
+        for token in moment.tokens:
+            steps = ratios.get(token)
+            if steps is None:
+                continue
+            loud = 0.5 if moment.start - said.get(token, -_AGAIN) < _AGAIN else 1.0
+            said[token] = moment.start
+            best += loud * max(steps.values())
+            for step, ratio in steps.items():
+                gains[step] = gains.get(step, 0.0) + loud * ratio
+                reasons.setdefault(step, []).append((loud * ratio, token))
+        floor = -_OTHER * min(moment.weight, _MOST)
+        other = sum(min(moment.talk.get(kind, 0.0), 3.0) * share for kind, share in _KINDS.items())
+        # The words that speak for a step do not cost it anything.
+        for step, value in gains.items():
+            gains[step] = value + min(floor + _OTHER * len(reasons[step]), 0.0)
+        gain.append(gains)
+        base.append(floor)
+        whole.append(best)
+        aside.append(other)
+        why.append(reasons)
+    return Evidence(gain, base, whole, aside, why)
+
+
+def _ratios(film: Sequence[Moment], made: Sequence[Profile]) -> dict[str, dict[int, float]]:
+    counts = Counter(token for moment in film for token in moment.tokens)
+    total = max(sum(counts.values()), 200)
+    ratios: dict[str, dict[int, float]] = {}
+    for step, profile in enumerate(made):
+        full = max(sum(weight for token, weight in profile.items() if token[0] != "~"), _WHOLE)
+        for token, weight in profile.items():
+            said = counts.get(token, 0)
+            if not said:
+                continue
+            q = weight / full
+            p = (said + 1.0) / total
+            ratio = log(1 - _SHARE + _SHARE * q / p)
+            if ratio > 0.02:
+                ratios.setdefault(token, {})[step] = ratio
+    return ratios
+
+
+def open_gain(moment: Moment, evidence: Evidence, i: int, share: float) -> float:
+    """What moment ``i`` is for the talk before the cooking: greetings, what will be made, what is needed. ``share``
+    of what it is for the recipe as a whole counts, too."""
+    talk = moment.talk.get("hello", 0.0) + moment.talk.get("list", 0.0)
+    return max(share * max(evidence.whole[i] + evidence.base[i], 0.0) + talk, evidence.aside[i])
+
+
+def close_gain(moment: Moment, evidence: Evidence, i: int, share: float) -> float:
+    """The same for the talk after it: tasting, a recap, the sign-off."""
+    talk = moment.talk.get("bye", 0.0)
+    return max(share * max(evidence.whole[i] + evidence.base[i], 0.0) + talk, evidence.aside[i])

@@ -1,0 +1,133 @@
+"""What each step of a recipe would be told with: weighted tokens, made from the page alone."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from pipeline.film.align.figures import UNITS, figures, token
+from pipeline.film.align.folds import bare, fold, kin, pale_words, stop_words
+from pipeline.measure.amount import Amount
+from pipeline.measure.heat import Duration, Heat
+from pipeline.measure.lookup import Table
+from pipeline.recipe.model import ComponentUse, HeatMark, IngredientLine, Prose, Recipe, Step, TimeMark, Use
+
+Profile = dict[str, float]
+
+# How much a token of each origin counts, beside 1 for a plain word of the step's text.
+_TITLE, _HEAD, _NAME, _NOTE, _ALIAS = 1.5, 1.6, 0.8, 0.4, 0.5
+_FIGURE, _KIN, _PART = 1.3, 0.35, 0.6
+_WORD = re.compile(r"[\w½¼¾⅓⅔⅛⅜⅝⅞°./'’-]+")
+
+
+def profiles(recipe: Recipe, table: Table | None = None) -> list[Profile]:
+    """One profile a step, in the recipe's order. With ``table`` the ingredients' other names count, too."""
+    aliases: dict[str, tuple[str, ...]] = {}
+    return [_profile(recipe, step, table, aliases) for step in recipe.steps]
+
+
+def vocabulary(made: Iterable[Profile]) -> frozenset[str]:
+    """The folded words of all profiles, without figures and families."""
+    return frozenset(word for profile in made for word in profile if word[0] not in "#~")
+
+
+def _profile(recipe: Recipe, step: Step, table: Table | None, aliases: dict[str, tuple[str, ...]]) -> Profile:
+    found: Profile = {}
+    _add_text(found, step.title, _TITLE)
+    pieces = step.pieces or (Prose(step.text),)
+    for piece in pieces:
+        if isinstance(piece, Prose):
+            _add_text(found, str(piece.text), 1.0)
+        elif isinstance(piece, ComponentUse):
+            part = recipe.components[piece.component]
+            _add_text(found, f"{part.key} {part.title}", _PART)
+        elif isinstance(piece, HeatMark):
+            _add_heats(found, piece.heats)
+        elif isinstance(piece, TimeMark):
+            _add_times(found, piece.times)
+        elif isinstance(piece, Use):
+            _add_use(found, recipe, piece, table, aliases)
+    if len(recipe.components) > 1 and 0 <= step.component < len(recipe.components):
+        part = recipe.components[step.component]
+        _add_text(found, f"{part.key} {part.title}", _PART)
+    return found
+
+
+def _put(found: Profile, word: str, weight: float) -> None:
+    found[word] = max(found.get(word, 0.0), weight)
+    for family in kin().get(word, ()):
+        found[family] = max(found.get(family, 0.0), weight * _KIN)
+
+
+def _add_text(found: Profile, text: str, weight: float) -> None:
+    plain = [bare(word) for word in _WORD.findall(text.replace("–", " to "))]
+    for word in plain:
+        if word and word not in stop_words() and not word.isdigit():
+            folded = fold(word)
+            if folded:
+                _put(found, folded, weight)
+    for figure in figures(plain):
+        found[figure] = max(found.get(figure, 0.0), _FIGURE * 0.8)
+
+
+def _add_use(
+    found: Profile, recipe: Recipe, use: Use, table: Table | None, aliases: dict[str, tuple[str, ...]]
+) -> None:
+    line: IngredientLine | None = None
+    if use.component is not None and use.line is not None:
+        line = recipe.components[use.component].ingredients[use.line]
+    name = str(line.name) if line is not None else str(use.name)
+    _add_name(found, name, _HEAD, _NAME)
+    if line is None:
+        return
+    _add_text(found, line.note, _NOTE)
+    if not use.rest:
+        for amount in use.amounts or line.amounts:
+            _add_amount(found, amount)
+    if table is not None:
+        if name not in aliases:
+            match = table.find(name)
+            aliases[name] = (match.row.name, *match.row.aliases) if match is not None else ()
+        own = {fold(bare(word)) for word in _WORD.findall(name)}
+        for alias in aliases[name]:
+            # An alias of a longer name would bring in words of other foods ("oil" for "olive oil" is no news).
+            for word in _WORD.findall(alias):
+                folded = fold(word)
+                if folded and folded not in own and folded not in pale_words() and bare(word) not in stop_words():
+                    found[folded] = max(found.get(folded, 0.0), _ALIAS)
+
+
+def _add_name(found: Profile, name: str, head: float, other: float) -> None:
+    words = [word for word in (fold(w) for w in _WORD.findall(name)) if word and not word.isdigit()]
+    strong = [word for word in words if word not in pale_words()]
+    for word in words:
+        if word in pale_words() and strong:
+            _put(found, word, _NOTE)
+        else:
+            _put(found, word, head if not strong or word == strong[-1] else other * 1.25)
+
+
+def _add_amount(found: Profile, amount: Amount) -> None:
+    for value in {amount.low, amount.high}:
+        name = amount.unit.name
+        unit = UNITS.get(name)
+        if unit is not None:
+            found[token(float(value) * unit[1], unit[0])] = _FIGURE
+        if value >= 10:
+            found[token(value)] = _FIGURE * 0.7
+
+
+def _add_heats(found: Profile, heats: tuple[Heat, ...]) -> None:
+    for heat in heats:
+        for value in {heat.low, heat.high}:
+            found[token(value, "°")] = _FIGURE
+            found[token(value)] = _FIGURE
+
+
+def _add_times(found: Profile, times: tuple[Duration, ...]) -> None:
+    for time in times:
+        for value in {time.low, time.high}:
+            found[token(value, "s")] = _FIGURE
+            for size in (60, 3600):
+                if value % size == 0 and value // size >= 10:
+                    found[token(value // size)] = _FIGURE * 0.7
