@@ -1,0 +1,88 @@
+"""An ingredient line's text and what the cook should know of it."""
+
+from __future__ import annotations
+
+from pipeline.film.align.folds import bare
+from pipeline.film.clock import say_moment
+from pipeline.film.draft.lines import Line
+from pipeline.film.draft.typed import say_typed
+from pipeline.measure.amount import Amount
+from pipeline.measure.pair import compare
+from pipeline.measure.units import EACH
+
+_CONTAINERS = frozenset("can jar packet bag box bottle carton block".split())
+# What machine captions write for a number. Common practice, no source.
+_SOUNDS = {"to": "2", "too": "2", "for": "4", "ate": "8", "won": "1"}
+
+
+def line_text(line: Line) -> str:
+    """ "411 g or 3 cups bread flour", "4 large eggs (200 g)", "2 (15 oz / 425 g) cans chickpeas"."""
+    counts = [a for a in line.amounts if a.unit.kind == "count"]
+    others = [a for a in line.amounts if a.unit.kind != "count"]
+    name = line.name or "ingredient"
+    tail = ", optional" if line.optional else ""
+    if line.parts_said:
+        tail += ", divided"
+    if counts:
+        count = counts[0]
+        inner = " / ".join(say_typed(a) for a in others)
+        if count.unit.name in _CONTAINERS and others:
+            number = say_typed(Amount(count.low, count.high, EACH, count.near, count.far, count.about, count.text))
+            unit = count.unit.plural if count.high > 1 else count.unit.name
+            return f"{number} ({inner}) {unit} {name}{tail}"
+        words = f"{say_typed(count, line.size)} {name}" if count.unit.name != line.head else f"{say_typed(count)} {name}"
+        return f"{words} ({inner}){tail}" if others else f"{words}{tail}"
+    return f"{' or '.join(say_typed(a) for a in others)} {name}{tail}".strip()
+
+
+def about_line(line: Line) -> str:
+    """The comment beside the line: the moment, whether two measures agree, and what to check."""
+    notes = [_agreement(line), *_misheard(line), *line.doubts]
+    if line.row is None:
+        notes.append(f"the ingredient table doesn't know “{line.name}”")
+    said = [note for note in dict.fromkeys(notes) if note]
+    at = say_moment(line.start)
+    doubtful = [note for note in said if not note.startswith("said ")]
+    if not said:
+        return at
+    sure = [note for note in said if note.startswith("said ") and "they agree" in note]
+    rest = [note for note in said if note not in sure]
+    if not doubtful and not rest:
+        return f"{at}: {'; '.join(sure)}"
+    return f"{at}: {'; '.join([*sure])}{'; ' if sure else ''}check: {'; '.join(rest)}"
+
+
+def _agreement(line: Line) -> str:
+    """ "said 411 g and 3 cups: they agree", or by how much not."""
+    weighed = [a for a in line.amounts if a.unit.kind != "length"]
+    if len(weighed) < 2 or (weighed[0].unit.name in _CONTAINERS):
+        return ""
+    a, b = weighed[0], weighed[1]
+    verdict = compare(a, b, line.row, line.size)
+    pair = f"said {say_typed(a)} and {say_typed(b)}"
+    if verdict.status == "agrees":
+        return f"{pair}: they agree"
+    if verdict.status == "loose":
+        return f"{pair}: they agree loosely"
+    if verdict.status == "disagrees":
+        ways = " or ".join(f"“{fix}”" for fix in verdict.fixes)
+        return f"{pair}: they disagree" + (f", {ways} would fit" if ways else "")
+    return ""
+
+
+def _misheard(line: Line) -> list[str]:
+    notes: list[str] = []
+    first = line.heard[0]
+    words = [bare(w) for w in first.words.split()]
+    if words and words[0] in _SOUNDS and any(say_typed(a).startswith(_SOUNDS[words[0]]) for a in first.amounts):
+        notes.append(f"misheard? “{' '.join(words[:2])}” taken for {_SOUNDS[words[0]]}")
+    spoken = set(words)
+    if first.ingredient and first.ingredient.split()[-1] not in spoken:
+        pairs = {"flour": ("flower", "flowers"), "leek": ("leak",), "leeks": ("leaks",), "dough": ("doe",)}
+        for name in first.ingredient.split():
+            odd = next((w for w in pairs.get(name, ()) if w in spoken), None)
+            if odd:
+                notes.append(f"misheard? “{odd}” taken for {name}")
+    if line.heard[0].match is not None and line.heard[0].match.how == "spelling":
+        notes.append(f"misheard? “{first.ingredient}” taken for {line.heard[0].match.row.name}")
+    return notes

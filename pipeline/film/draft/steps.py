@@ -1,0 +1,111 @@
+"""The cooking cut into steps: where the talk turns, after silences, where new ingredients come in."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from pipeline.film.align.folds import fold, kin
+from pipeline.film.draft.lines import Line
+from pipeline.film.draft.scenes import Scene
+from pipeline.film.spoken.said import Spoken
+
+# What a beginning costs, and lengths (ms) that a step does not fall under or go much beyond. A chapter has at least
+# 10 s (the film platform's rule, from memory); a cook's step takes half a minute to two (common practice, no source).
+_BEGIN, _SHORTEST, _LONG = 1.9, 12_000, 75_000
+_OVERLONG = 0.02  # a second beyond _LONG
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """A step's sentences, ``first`` to ``last`` (one behind), and its part of the dish."""
+
+    first: int
+    last: int
+    part: str
+
+
+def kitchen_words(scene: Scene) -> int:
+    """How many of a sentence's words speak of cooking."""
+    known = kin()
+    return sum(1 for word in scene.plain if word and fold(word) in known)
+
+
+def stretches(
+    scenes: Sequence[Scene], parts: Sequence[str], heard: Sequence[Spoken], lines: Sequence[Line]
+) -> list[Stretch]:
+    """The steps, in order. The opening list, the greeting and what follows the cooking are in none."""
+    begin, end = _cooking(scenes, heard, lines)
+    if begin >= end:
+        return []
+    gains = [_gain(n, scenes, parts, lines) for n in range(begin, end)]
+    cuts = _best(gains, [scene.start for scene in scenes[begin:end]], scenes[end - 1].end)
+    edges = [begin + cut for cut in cuts]
+    found: list[Stretch] = []
+    for first, last in zip(edges, [*edges[1:], end], strict=True):
+        told = [parts[n] for n in range(first, last)]
+        found.append(Stretch(first, last, max(dict.fromkeys(told), key=told.count)))
+    return [s for s in found if any(_is_cooking(scenes[n]) for n in range(s.first, s.last))]
+
+
+def _is_cooking(scene: Scene) -> bool:
+    return scene.stance == "use" and kitchen_words(scene) > 0
+
+
+def _cooking(scenes: Sequence[Scene], heard: Sequence[Spoken], lines: Sequence[Line]) -> tuple[int, int]:
+    """The sentences between greeting and goodbye, one behind the last."""
+    last_list = max((n for n, scene in enumerate(scenes) if scene.stance == "list"), default=-1)
+    begin = last_list + 1
+    told = [one.start for one in heard if one.kind in ("amount", "heat")]
+    for n in range(begin, len(scenes)):
+        near = any(scenes[n].start <= start <= scenes[n].end + 20_000 for start in told)
+        if scenes[n].stance == "use" and kitchen_words(scenes[n]) and (near or kitchen_words(scenes[n]) >= 3):
+            begin = n
+            break
+    end = len(scenes)
+    for n in range(len(scenes) - 1, begin, -1):
+        scene = scenes[n]
+        if scene.stance == "use" and "recap" not in scene.marks and kitchen_words(scene) >= 2:
+            end = n + 1
+            break
+    recap = next((n for n, scene in enumerate(scenes) if scene.stance == "recap"), end)
+    return begin, min(end, recap)
+
+
+def _gain(n: int, scenes: Sequence[Scene], parts: Sequence[str], lines: Sequence[Line]) -> float:
+    """How much a sentence's beginning sounds like that of a step."""
+    scene = scenes[n]
+    gain = min(scene.turn, 3.0)
+    if scene.stance != "use":
+        return gain - 2.0
+    if n and parts[n] != parts[n - 1]:
+        gain += 1.5
+    window = scene.end + 6_000
+    gain += 0.9 * min(sum(1 for line in lines if scene.start <= line.start <= window), 2)
+    gain += 0.25 * min(kitchen_words(scene), 3)
+    return gain
+
+
+def _best(gains: Sequence[float], starts: Sequence[int], end: int) -> list[int]:
+    """The beginnings that gain most together, none nearer to the next than the shortest step."""
+    count = len(gains)
+    best = [0.0] * (count + 1)  # best[i]: what sentences i.. are worth where a step begins at i
+    after = [count] * (count + 1)
+    for i in range(count - 1, -1, -1):
+        top, choice = float("-inf"), count
+        for j in range(i + 1, count + 1):
+            until = starts[j] if j < count else end
+            length = until - starts[i]
+            if length < _SHORTEST and j < count:
+                continue
+            worth = best[j] - max(length - _LONG, 0) / 1000 * _OVERLONG
+            if worth > top:
+                top, choice = worth, j
+            if length > 6 * _LONG:
+                break
+        best[i], after[i] = gains[i] - _BEGIN + top, choice
+    cuts, i = [], 0
+    while i < count:
+        cuts.append(i)
+        i = after[i]
+    return cuts

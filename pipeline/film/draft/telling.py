@@ -1,0 +1,215 @@
+"""A step's text: the cook's own words, less what is no cooking, with marks in place of what was measured."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cache
+
+from pipeline.film.draft.lines import Line
+from pipeline.film.draft.mentions import Mention
+from pipeline.film.draft.parts import part_names
+from pipeline.film.draft.scenes import Scene, rows
+from pipeline.film.draft.steps import Stretch, kitchen_words
+from pipeline.film.draft.typed import say_heats, say_times, say_typed
+from pipeline.film.spoken.said import Spoken
+from pipeline.film.transcript import Transcript
+
+_REACH = 12  # words between a name and the amount that follows it
+_AHEAD = 4  # words between a title's verb and its object
+_THINGS = frozenset(
+    "oven pan pot tin tray skillet jars jar pastry vegetables onions onion meat eggs seeds tomatoes potatoes dough "
+    "fruit water lid".split()
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """One step: its title, its text with marks, its moment (ms), and what to look at."""
+
+    title: str
+    text: str
+    at: int
+    part: str
+    doubts: tuple[str, ...]
+
+
+@dataclass(slots=True)
+class Teller:
+    """Tells the steps one after the other, and remembers which lines were used."""
+
+    transcript: Transcript
+    scenes: Sequence[Scene]
+    plain: Sequence[str]
+    heard: Sequence[Spoken]
+    named: Sequence[Mention]
+    lines: Sequence[Line]
+    calls: Mapping[int, str]
+    used: set[int] = field(default_factory=set)
+
+    def tell(self, steps: Sequence[Stretch]) -> list[Told]:
+        """The steps' titles and texts, in order. ``calls``: for each line, by its id, what marks call it."""
+        spans = [(self.scenes[s.first].first, self.scenes[s.last - 1].last) for s in steps]
+        measured = {
+            id(line)
+            for line in self.lines
+            for one in line.heard
+            if any(a <= one.first < b for a, b in spans) and self._cooking(one.first)
+        }
+        titles: list[str] = []
+        told: list[Told] = []
+        for step in steps:
+            text, doubts = self._text(step, measured)
+            title = self._title(step, text)
+            again = sum(1 for t in titles if t == title)
+            titles.append(title)
+            scene = next(s for s in self.scenes[step.first : step.last] if s.stance == "use" or s is self.scenes[step.last - 1])
+            named = f"{title} ({again + 1})" if again else title
+            told.append(Told(named, text, self.scenes[step.first].start if scene else 0, step.part, tuple(doubts)))
+        return told
+
+    def _cooking(self, word: int) -> bool:
+        return any(s.first <= word < s.last and s.stance == "use" for s in self.scenes)
+
+    def _text(self, step: Stretch, measured: set[int]) -> tuple[str, list[str]]:
+        doubts: list[str] = []
+        marks = self._marks(step, measured, doubts)
+        sentences: list[str] = []
+        open_end = False
+        for scene in self.scenes[step.first : step.last]:
+            marked = any(scene.first <= i < scene.last for i in marks)
+            if scene.stance != "use" or not (marked or kitchen_words(scene)):
+                open_end = False
+                continue
+            text = self._words(scene, marks)
+            if not text:
+                continue
+            if open_end:
+                sentences[-1] = f"{sentences[-1]} {text}"
+            else:
+                sentences.append(text)
+            open_end = text[-1] not in ".?!"
+        return " ".join(_sentence(s) for s in sentences), doubts
+
+    def _words(self, scene: Scene, marks: Mapping[int, tuple[int, str]]) -> str:
+        out: list[str] = []
+        i = scene.first
+        while i < scene.last:
+            if i in marks:
+                end, mark = marks[i]
+                tail = re.search(r"[.,;:!?…]*$", self.transcript.words[end - 1].text)
+                stop = tail[0] if tail else ""
+                if mark:
+                    out.append(mark + stop)
+                elif out and stop:
+                    out[-1] = out[-1].rstrip(".,;:!?") + stop
+                i = max(end, i + 1)
+            else:
+                out.append(self.transcript.words[i].text.replace("{", "{{").replace("}", "}}"))
+                i += 1
+        return " ".join(out)
+
+    def _marks(self, step: Stretch, measured: set[int], doubts: list[str]) -> dict[int, tuple[int, str]]:
+        """Word index to (one behind the last word, mark) for what is replaced in this step."""
+        first, last = self.scenes[step.first].first, self.scenes[step.last - 1].last
+        found: dict[int, tuple[int, str]] = {}
+        taken: set[int] = set()
+
+        def put(a: int, b: int, mark: str) -> None:
+            if not taken & set(range(a, b)):
+                found[a] = (b, mark)
+                taken.update(range(a, b))
+
+        by_word = {one.first: line for line in self.lines for one in line.heard}
+        for one in self.heard:
+            if not first <= one.first < last or one.last > last or not self._cooking(one.first):
+                continue
+            if one.kind == "heat" and one.heats:
+                put(one.first, one.last, f"{{{say_heats(one.heats)}}}")
+                if one.guessed:
+                    doubts.append(f"“{one.words.strip(' .,')}”: the scale was not said")
+            elif one.kind == "time" and one.times:
+                put(one.first, one.last, f"{{{say_times(one.times)}}}")
+            elif one.kind == "amount" and one.first in by_word:
+                self._put_amount(one, by_word[one.first], first, put)
+        for mention in self.named:
+            if not first <= mention.first < last or not self._cooking(mention.first):
+                continue
+            line = self._unused(mention, step.part, measured)
+            if line is not None:
+                self.used.add(id(line))
+                put(mention.first, mention.last, f"{{{self.calls[id(line)]}}}")
+        return found
+
+    def _put_amount(self, one: Spoken, line: Line, first: int, put: object) -> None:
+        assert callable(put)
+        name = self.calls[id(line)]
+        if one.first in line.parts_said:
+            amounts = " or ".join(say_typed(a) for a in line.parts_said[one.first] if a.unit.name)
+            mark = f"{{{name}: {amounts}}}" if amounts else ""
+        elif id(line) in self.used or line.parts_said:
+            return
+        else:
+            mark = f"{{{name}}}"
+        if not mark:
+            return
+        self.used.add(id(line))
+        inside = set(self.plain[one.first : one.last])
+        head = line.name.split()[-1]
+        if head not in inside:
+            near = [
+                m
+                for m in self.named
+                if max(first, one.first - _REACH) <= m.first and m.last <= one.first
+                and line.row is not None and m.row == line.row.name
+            ]
+            if near:
+                put(near[-1].first, near[-1].last, mark)
+                put(one.first, one.last, "")
+                return
+        put(one.first, one.last, mark)
+
+    def _unused(self, mention: Mention, part: str, measured: set[int]) -> Line | None:
+        """The line that a bare name means, where no amount will mark it and nothing has yet."""
+        fit = [
+            line
+            for line in self.lines
+            if line.row is not None
+            and line.row.name == mention.row
+            and id(line) not in self.used
+            and id(line) not in measured
+        ]
+        return next((line for line in fit if line.part == part), fit[0] if fit else None)
+
+    def _title(self, step: Stretch, text: str) -> str:
+        verbs = _verbs()
+        words = [w for s in self.scenes[step.first : step.last] if s.stance == "use" for w in s.plain]
+        names = {w for line in self.lines for w in line.name.split()} | set(part_names()) | _THINGS
+        for i, word in enumerate(words):
+            if word not in verbs:
+                continue
+            for j in range(i + 1, min(i + 1 + _AHEAD, len(words))):
+                if words[j] in names and words[j] not in verbs:
+                    return f"{verbs[word]} the {words[j]}"
+        used = list(dict.fromkeys(m.split(":")[0].split(" of ")[0] for m in re.findall(r"\{([a-z][^{}]*)\}", text)))
+        if used:
+            short = [name for name in used if not name[0].isdigit()][:3]
+            if short:
+                title = ", ".join(short[:-1]) + (" and " if len(short) > 1 else "") + short[-1]
+                return title[:1].upper() + title[1:]
+        verb = next((verbs[w] for w in words if w in verbs), None)
+        if verb:
+            return verb
+        return " ".join(words[:4]).capitalize() or "Step"
+
+
+@cache
+def _verbs() -> dict[str, str]:
+    return {word: row[0] for row in rows("verbs.txt") for word in row[1:]}
+
+
+def _sentence(text: str) -> str:
+    """With a capital and a full stop."""
+    text = text[:1].upper() + text[1:]
+    return text if text[-1:] in ".?!…" else f"{text.rstrip(',;:')}."

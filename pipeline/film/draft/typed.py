@@ -1,0 +1,95 @@
+"""Amounts, heats and times as a cook would type them into her file. Nothing is rounded or converted here."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from pipeline.measure.amount import Amount
+from pipeline.measure.express import is_metric
+from pipeline.measure.fractions import GLYPHS, say_number
+from pipeline.measure.grammar import read_amount
+from pipeline.measure.heat import Duration, Heat, say_heat
+from pipeline.measure.units import EACH, Unit
+
+_SPOKEN_ONLY = {"less": ("scant",), "heap": ("heaped", "heaping", "rounded", "mounded")}
+
+
+def say_typed(amount: Amount, size: str = "") -> str:
+    """ "2 3/4 cups", "about 650 g", "2 to 3 tbsp", "4 large": reads back as the same amount."""
+    low, high = amount.low, amount.high
+    word = ""
+    if amount.about:
+        word = "about "
+        first = amount.text.split()[0].lower() if amount.text else ""
+        for told in _SPOKEN_ONLY.values():
+            if first in told:
+                word = f"{told[0]} "
+                low = high = _without(amount)
+    number = _number(low, amount.unit)
+    if low != high:
+        number = f"{number} to {_number(high, amount.unit)}"
+    unit = _unit(high, amount.unit)
+    return word + " ".join(w for w in (number, size if size != "fruit" else "", unit) if w)
+
+
+def _without(amount: Amount) -> Fraction:
+    """The number beside "scant" or "heaped", which widen one end of what is meant."""
+    return amount.high if amount.text.lower().startswith("scant") else amount.low
+
+
+def _number(number: Fraction, unit: Unit) -> str:
+    if number.denominator != 1 and (is_metric(unit) or number % 1 not in GLYPHS):
+        return f"{float(number):.3f}".rstrip("0").rstrip(".")
+    return say_number(number, glyph=False)
+
+
+def _unit(number: Fraction, unit: Unit) -> str:
+    if unit is EACH:
+        return ""
+    if unit.symbol in ("tbsp", "tsp", "oz", "lb", "fl oz") or is_metric(unit) or unit.kind == "length":
+        return unit.symbol
+    return unit.plural if number > 1 else unit.name
+
+
+def reads_back(amount: Amount, text: str) -> bool:
+    """Whether the typed grammar takes this text for the same amount."""
+    got = read_amount(text, 0, bare=True)
+    return got is not None and (got.amount.low, got.amount.high) == (amount.low, amount.high)
+
+
+def say_heats(heats: tuple[Heat, ...]) -> str:
+    """ "450 F or 230 C"; the first of each scale only."""
+    said: dict[tuple[str, bool], str] = {}
+    for heat in heats:
+        text = say_heat(heat).replace(" °", " ").replace("–", "-")
+        said.setdefault((heat.scale, heat.fan), ("about " if heat.about else "") + text)
+    return " or ".join(said.values())
+
+
+_UNITS = ((86_400, "day", "days"), (3_600, "h", "h"), (60, "min", "min"), (1, "s", "s"))
+
+
+def say_times(times: tuple[Duration, ...]) -> str:
+    """ "30 min", "2 to 3 h", "overnight"; the first statement only, for the second says the same."""
+    time = times[0]
+    if "overnight" in time.text.lower():
+        return "overnight"
+    low, high = time.low, time.high
+    about = "about " if time.about else ""
+    if low == high:
+        return about + _seconds(low)
+    for size, one, many in _UNITS:
+        if low >= size and low % size == 0 and high % size == 0:
+            return f"{about}{low // size} to {high // size} {many if high > size else one}"
+    return f"{about}{_seconds(low)} to {_seconds(high)}"
+
+
+def _seconds(seconds: int) -> str:
+    parts: list[str] = []
+    for size, one, many in _UNITS:
+        if size == 86_400 and seconds % size:
+            continue  # "36 h" rather than "1 day 12 h"
+        number, seconds = divmod(seconds, size)
+        if number:
+            parts.append(f"{number} {many if number > 1 else one}")
+    return " ".join(parts) or "0 min"
