@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from pipeline.measure.units import Standard
 
 
-@dataclass(frozen=True, slots=True)
-class ChapterRules:
+class ChapterRules(NamedTuple):
     """Limits of the film platform for chapter marks: first at 0:00, ascending, at least ``least`` of them, each at
     least ``shortest`` ms long, titles of at most ``title`` characters."""
 
@@ -18,8 +17,7 @@ class ChapterRules:
     title: int = 60
 
 
-@dataclass(frozen=True, slots=True)
-class Link:
+class Link(NamedTuple):
     """A link and what it is called."""
 
     title: str

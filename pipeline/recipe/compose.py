@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, NamedTuple
 
 import yaml
 
@@ -24,8 +24,7 @@ DEEPEST = 20  # levels; a recipe has 5
 _Parser = getattr(yaml, "CSafeLoader", yaml.SafeLoader)  # libyaml where the installed PyYAML has it
 
 
-@dataclass(frozen=True, slots=True)
-class Leaf:
+class Leaf(NamedTuple):
     """A text. ``style`` is "" for a plain one, else ' " | or >. ``comment`` is what an unquoted text was cut at."""
 
     text: Text
@@ -33,15 +32,13 @@ class Leaf:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Listing:
+class Listing(NamedTuple):
     items: list[Node]
     span: Span
     flow: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Mapping:
+class Mapping(NamedTuple):
     """Keys and values in the order typed; a key that stood twice is here once, the first time."""
 
     pairs: list[tuple[Text, Node]]

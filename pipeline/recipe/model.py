@@ -6,15 +6,14 @@ from dataclasses import dataclass, field
 from datetime import date
 from fractions import Fraction
 from pathlib import Path
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from pipeline.measure.amount import Amount
 from pipeline.measure.heat import Duration, Heat
 from pipeline.recipe.span import Span, Text
 
 
-@dataclass(frozen=True, slots=True)
-class IngredientLine:
+class IngredientLine(NamedTuple):
     """One ingredient as the cook typed it.
 
     ``amounts``: the statements of the *total*, in the order written; two or more are alternatives ("650 g or 2 3/4
@@ -41,8 +40,7 @@ class IngredientLine:
         return self.text.span
 
 
-@dataclass(frozen=True, slots=True)
-class Component:
+class Component(NamedTuple):
     """A part of the dish ("dough", "sauce") with its own ingredients. ``key`` is what steps call it."""
 
     key: str
@@ -51,15 +49,13 @@ class Component:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Prose:
+class Prose(NamedTuple):
     """Plain Markdown between two marks."""
 
     text: Text
 
 
-@dataclass(frozen=True, slots=True)
-class Use:
+class Use(NamedTuple):
     """``{water}``, ``{water: 1 cup}``, ``{water: rest}``: an ingredient used in a step.
 
     ``component`` and ``line`` index into Recipe.components and its ingredients; None where the name is not listed
@@ -76,24 +72,21 @@ class Use:
     share: Fraction | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class ComponentUse:
+class ComponentUse(NamedTuple):
     """``{dough}``: another component used whole in a step."""
 
     whole: Text
     component: int
 
 
-@dataclass(frozen=True, slots=True)
-class HeatMark:
+class HeatMark(NamedTuple):
     """``{450 F or 230 C}``: one or two statements of a heat."""
 
     whole: Text
     heats: tuple[Heat, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class TimeMark:
+class TimeMark(NamedTuple):
     """``{30 min}``, ``{30 minutes or 1/2 hour}``: one or two statements of a time."""
 
     whole: Text
@@ -103,8 +96,7 @@ class TimeMark:
 Piece = Prose | Use | ComponentUse | HeatMark | TimeMark
 
 
-@dataclass(frozen=True, slots=True)
-class Photo:
+class Photo(NamedTuple):
     """A picture beside the recipe; ``file`` is relative to the recipe's folder."""
 
     file: Text
@@ -113,8 +105,7 @@ class Photo:
     caption: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(NamedTuple):
     """One step. ``component`` indexes Recipe.components; ``at`` is the film's moment in whole milliseconds.
 
     ``at_span`` is where ``at`` was typed, None where it was not; ``span`` covers the whole step.
@@ -130,8 +121,7 @@ class Step:
     photo: Photo | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Yield:
+class Yield(NamedTuple):
     """ "4 loaves", "serves 6": ``number`` and ``what`` ("loaves", "servings")."""
 
     text: Text
@@ -140,8 +130,7 @@ class Yield:
     what: str
 
 
-@dataclass(frozen=True, slots=True)
-class Video:
+class Video(NamedTuple):
     """The film. ``length`` in whole milliseconds; ``captions`` relative to the recipe's folder."""
 
     span: Span
@@ -152,8 +141,7 @@ class Video:
     title: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Substitution:
+class Substitution(NamedTuple):
     """``instead of``: the ingredient; ``text``: what may stand in, Markdown."""
 
     ingredient: str
@@ -161,8 +149,7 @@ class Substitution:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Acceptance:
+class Acceptance(NamedTuple):
     """A finding that the cook accepts: ``finding`` is the check's id, ``where`` words in the place it speaks of (or
     ""), ``reason`` her own."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from pipeline.recipe.line import key_of
 from pipeline.recipe.model import Component
@@ -28,16 +28,14 @@ def singular(word: str) -> str:
     return word
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(NamedTuple):
     """An ingredient line by its component's and its own index."""
 
     component: int
     line: int
 
 
-@dataclass(frozen=True, slots=True)
-class Meant:
+class Meant(NamedTuple):
     """What a name may mean: an ingredient line, a whole component, or ``choices`` where it could be several."""
 
     place: Place | None = None

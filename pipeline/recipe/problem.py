@@ -4,15 +4,14 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from pipeline.recipe.span import Span
 
 _WIDE = 110  # columns of a source line that are shown; a longer one is cut around the caret
 
 
-@dataclass(frozen=True, slots=True)
-class Problem:
+class Problem(NamedTuple):
     """One thing that cannot be read. ``message`` is the headline and stands alone; ``why`` the ground; ``help`` what
     to write instead. ``line_text`` is the source line of ``span``, without its break ("" where there is none)."""
 

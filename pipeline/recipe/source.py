@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 import unicodedata
 from bisect import bisect_right
-from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 from pipeline.recipe.problem import Problem, SourceError
 from pipeline.recipe.span import Span
@@ -21,8 +21,7 @@ _RARE = "\u2028\u2029\ufeff\ufffe\uffff"
 _MOST = 20  # stray characters told one by one
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(NamedTuple):
     """A file's decoded text (a byte order mark stays in it, as U+FEFF) and the offsets where its lines begin."""
 
     file: str

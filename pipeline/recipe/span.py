@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(NamedTuple):
     """A stretch of one file. ``line`` and ``column`` count from 1 (characters); ``start`` and ``end`` are character
     offsets into the file's decoded text, so that ``text[start:end]`` is what was typed."""
 

@@ -9,8 +9,7 @@ Each ``example`` is YAML as it would stand after ``name:``; a test reads them al
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from pipeline.measure.units import STANDARDS
 
@@ -38,8 +37,7 @@ Kind = Literal[
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class Field:
+class Field(NamedTuple):
     """One field. ``also`` are words, with commas between, that people type for it: they are not read, but they
     are understood."""
 

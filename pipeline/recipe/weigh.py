@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import combinations
+from typing import NamedTuple
 
 from pipeline.measure.amount import Amount, Interval
 from pipeline.measure.both import Dual, both
@@ -17,8 +17,7 @@ from pipeline.recipe.model import IngredientLine
 from pipeline.recipe.span import Span, Text
 
 
-@dataclass(frozen=True, slots=True)
-class Weighed:
+class Weighed(NamedTuple):
     """The answer to one question.
 
     ``spread``: the grams that the first statement may honestly be, over how people fill a cup (None where the table
