@@ -1,0 +1,133 @@
+"""Why a number that is not the page's may be right all the same: a part, a sum, another line of that name."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+
+from pipeline.film.compare.film import Best, Film, Utterance
+from pipeline.film.compare.stating import beside
+from pipeline.measure.amount import Amount
+from pipeline.measure.record import replace
+from pipeline.measure.units import factor
+
+# Words of a part: less than the whole is then no slip.
+_PART = re.compile(
+    r"\b(?:of the|of that|of this|of our|of your|of those|some of|another|more|extra|first|rest|remaining|left|other|"
+    r"half|third|quarter of|to start|to begin|aside|reserve|reserving|saved?|kept|keep|hold back|for now|bit by bit|"
+    r"at a time|each|every|per|apiece|splash|spare|last)\b"
+)
+_PART_BEHIND = re.compile(
+    r"^(?:\w+ ){0,4}?(?:of the|now|first|to start|to begin|at a time|each|apiece|per|for now|more|for (?:dusting|greasing|"
+    r"brushing|rolling|frying|sprinkling|garnish|serving|the (?:pan|tin|top|bowl|board|dish|tray|skillet|work))|"
+    r"to (?:loosen|thin|grease|dust|finish|serve|help|coat|cover|slacken|brush|sprinkle)|on top|aside|back)\b"
+)
+# Measures that nobody fills to a line: what the page gives in another unit is not contradicted by them.
+_LOOSE = frozenset(
+    "pinch dash handful knob drop bunch sprig piece bag box bottle carton jar packet scoop splash glug slice sheet "
+    "block head leaf stalk strip wedge bowl can".split()
+)
+
+
+# A name that fits less is too weak to call a number wrong.
+_FITS = 0.5
+
+
+def excused(film: Film, index: int, utterance: Utterance, best: Best, chosen: Mapping[int, Best]) -> bool:
+    """Whether a number that is not the page's is right all the same."""
+    said = utterance.said
+    assert best.judged is not None and best.target is not None
+    if any(a.unit.name in _LOOSE and not _written_so(a, best) for a in said.amounts):
+        return True
+    if best.candidate.fit < _FITS or _elsewhere(film, index, best, chosen):
+        return True
+    rivals = [b for b in utterance.lines if b is not best and b.candidate.fit > best.candidate.fit - 0.3]
+    if any(b.rank == 0 for b in rivals):
+        # It is what another line of that name says. Only where the film is in a step of this line alone is that odd.
+        return True
+    less = _less(best)
+    if less and said.whole is not None:
+        total = best.written.targets[0].amounts
+        if beside(said.whole, total, best.candidate.listed.row, "", film.standard).rank <= 1:
+            return True
+    if less and _of_a_part(film, utterance, best):
+        return True
+    return _sums_up(film, index, best, chosen)
+
+
+def _elsewhere(film: Film, index: int, best: Best, chosen: Mapping[int, Best]) -> bool:
+    """Whether the line was said as written in the film's run already and the film is in none of its steps now: then this
+    is a story about eggs, not the eggs."""
+    utterance = film.utterances[index]
+    if utterance.scope not in ("use", "repeat"):
+        return False
+    place = best.candidate.listed.place
+    done = sum(
+        b.rank == 0 and b.candidate.listed.place == place and film.utterances[i].scope == "use" for i, b in chosen.items()
+    )
+    if done < max(len(best.written.steps), 1):
+        return False
+    steps = film.course.steps(utterance.said.start)
+    return steps is None or not steps & set(best.written.steps)
+
+
+def _written_so(amount: Amount, best: Best) -> bool:
+    return any(a.unit == amount.unit for t in best.written.targets for a in t.amounts)
+
+
+def _less(best: Best) -> bool:
+    """Whether less is said than the list has in all."""
+    assert best.judged is not None
+    verdict = best.judged.verdict
+    return verdict is not None and verdict.off < 0
+
+
+def _of_a_part(film: Film, utterance: Utterance, best: Best) -> bool:
+    around = film.speech.around(utterance.said)
+    words = f"{utterance.said.words.lower()} "
+    near = " ".join(around.before.split()[-5:])
+    if re.search(r"\b(?:of the|of that|of our|of your|of this|more|another|extra|each)\b", words):
+        return True
+    if _PART.search(near) or _PART_BEHIND.match(around.behind):
+        return True
+    counted = utterance.said.amounts[0].unit.kind == "count"
+    # "crack an egg": one of several, not a slip
+    return counted and re.match(r"(?:an?|the|one|another|each)\b", words) is not None
+
+
+def _sums_up(film: Film, index: int, best: Best, chosen: Mapping[int, Best]) -> bool:
+    """Whether it makes, with what was said of the same line before or after it, what the page has in all."""
+    place = best.candidate.listed.place
+    same = [
+        i
+        for i, b in chosen.items()
+        if b.candidate.listed.place == place and film.utterances[i].scope in ("use", film.utterances[index].scope)
+    ]
+    same.sort()
+    first = film.utterances[index].said.amounts[0]
+    at = same.index(index)
+    for low in range(at + 1):
+        for high in range(max(at, low + 1), min(len(same), low + 4)):
+            summed = _sum([film.utterances[i].said.amounts for i in same[low : high + 1]], first)
+            if summed is None:
+                continue
+            for target in best.written.targets:
+                if beside(summed, target.amounts, best.candidate.listed.row, "", film.standard).rank == 0:
+                    return True
+    return False
+
+
+def _sum(said: Sequence[Sequence[Amount]], like: Amount) -> Amount | None:
+    """The sum in the unit of ``like``, None where one of them was not said in it."""
+    low = high = near = far = Fraction(0)
+    for amounts in said:
+        one = next((a for a in amounts if a.unit == like.unit), None)
+        if one is None and like.unit.kind != "count":
+            one = next((a for a in amounts if a.unit.kind == like.unit.kind), None)
+        if one is None:
+            return None
+        by = Fraction(1) if one.unit == like.unit else factor(one.unit) / factor(like.unit)
+        low, high = low + one.low * by, high + one.high * by
+        near, far = near + one.near * by, far + one.far * by
+    return replace(like, low=low, high=high, near=near, far=far)

@@ -1,0 +1,162 @@
+"""A film laid beside its recipe: what was said and for what, what is written, and where the film is when."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from math import log
+
+from pipeline.film.compare.moments import Course, Moment, marked
+from pipeline.film.compare.names import Candidate, Listed, candidates, listed
+from pipeline.film.compare.scope import Scope, scopes
+from pipeline.film.compare.speech import Speech
+from pipeline.film.compare.stating import Judged, all_beside
+from pipeline.film.compare.targets import Target, Written, written
+from pipeline.film.spoken.heard import heard
+from pipeline.film.spoken.said import Spoken
+from pipeline.film.spoken.things import Finds
+from pipeline.film.transcript import Transcript
+from pipeline.measure.phrase import tokens
+from pipeline.measure.record import replace
+from pipeline.measure.units import Standard
+from pipeline.recipe.model import Recipe
+
+
+@dataclass(frozen=True, slots=True)
+class Best:
+    """A candidate line, what of it fits best, and how well."""
+
+    candidate: Candidate
+    written: Written
+    target: Target | None
+    judged: Judged | None
+
+    @property
+    def gap(self) -> float:
+        """How far apart what is said and what is written are, in powers of e; 0 where it cannot be told."""
+        verdict = self.judged.verdict if self.judged else None
+        return abs(log(max(1 + verdict.off, 1e-6))) if verdict else 0.0
+
+    @property
+    def rank(self) -> int:
+        return self.judged.rank if self.judged else 2
+
+
+@dataclass(frozen=True, slots=True)
+class Utterance:
+    """Something said, what for, and the lines that it may be of (amounts only), best name first."""
+
+    said: Spoken
+    scope: Scope
+    lines: tuple[Best, ...] = ()
+
+    @property
+    def best(self) -> Best | None:
+        """The line that it fits best among those whose name fits about as well as any."""
+        return min(self.lines, key=lambda b: (b.rank, b.gap, -b.candidate.fit), default=None)
+
+
+@dataclass(frozen=True, slots=True)
+class Film:
+    recipe: Recipe
+    speech: Speech
+    written: tuple[Written, ...]
+    utterances: tuple[Utterance, ...]
+    course: Course
+    standard: Standard
+
+    def amounts(self) -> Iterator[Utterance]:
+        """Amounts that are of this recipe."""
+        return (u for u in self.utterances if u.said.kind == "amount" and u.scope != "apart")
+
+
+def lay_beside(
+    recipe: Recipe, transcript: Transcript, table: Finds, standard: Standard, marks: Sequence[Moment] | None
+) -> Film:
+    """Hears the film and finds for every amount the lines that it may be of."""
+    speech = Speech(transcript)
+    lines = listed(recipe, table)
+    on_page = written(recipe, lines, standard)
+    by_place = {w.listed.place: w for w in on_page}
+    spoken = [part for said in heard(transcript, table) for part in _untangled(said, lines)]
+    found: list[Utterance] = []
+    for said, scope in zip(spoken, scopes(speech, spoken), strict=True):
+        if said.kind == "amount":
+            bests = tuple(_best(said, c, by_place[c.listed.place], standard) for c in candidates(said, lines, speech))
+            found.append(Utterance(said, scope, bests))
+        else:
+            found.append(Utterance(said, scope))
+    course = marked(recipe, marks)
+    return Film(recipe, speech, on_page, tuple(found), replace(course, anchors=tuple(_anchors(found))), standard)
+
+
+def _best(said: Spoken, candidate: Candidate, on_page: Written, standard: Standard) -> Best:
+    line = candidate.listed.line
+    tried = [
+        (judged.rank, n, target, judged)
+        for n, target in enumerate(on_page.targets)
+        for judged in (
+            all_beside(said.amounts, target.amounts, candidate.listed.row, said.size or line.size, standard),
+        )
+    ]
+    if not tried:
+        return Best(candidate, on_page, None, None)
+    _, _, target, judged = min(tried, key=lambda t: t[:2])
+    return Best(candidate, on_page, target, judged)
+
+
+def _untangled(said: Spoken, lines: Sequence[Listed]) -> Iterator[Spoken]:
+    """One thing said; two where another listed ingredient is named between its amounts ("a bay leaf, and the rest of
+    the salt, that's one teaspoon")."""
+    if said.kind != "amount" or len(said.amounts) < 2:
+        yield said
+        return
+    words = [w.strip(".,;:!?\"'()").lower() for w in said.words.split()]
+    own = frozenset(tokens(said.ingredient))
+    heads = {one.words[-1]: one for one in lines if one.words}
+    at = 0
+    places: list[int] = []
+    for amount in said.amounts:
+        first = (amount.text.split() or [""])[0].split("-")[0]
+        while at < len(words) and words[at].split("-")[0] != first:
+            at += 1
+        places.append(at)
+        at += 1
+    for n in range(1, len(said.amounts)):
+        low, high = places[n - 1] + 1, places[n]
+        if high >= len(words):
+            break
+        for word in words[low:high]:
+            head = tokens(word)
+            if head and head[-1] in heads and head[-1] not in own:
+                one = heads[head[-1]]
+                yield replace(said, amounts=said.amounts[:n])
+                yield replace(
+                    said,
+                    amounts=said.amounts[n:],
+                    ingredient=str(one.line.name).lower(),
+                    match=None,
+                    size="",
+                    whole=None,
+                )
+                return
+    yield said
+
+
+def _anchors(found: Sequence[Utterance]) -> list[tuple[int, int]]:
+    """(ms, step) of amounts that were said as written, of an ingredient that only one step uses."""
+    anchors = [
+        (u.said.start, best.written.steps[0])
+        for u in found
+        if u.scope == "use"
+        and len(u.lines) == 1
+        and (best := u.lines[0]).rank == 0
+        and best.candidate.fit >= 0.7
+        and len(best.written.steps) == 1
+    ]
+    return [
+        anchor
+        for n, anchor in enumerate(anchors)
+        if n in (0, len(anchors) - 1)
+        or min(abs(anchor[1] - anchors[n - 1][1]), abs(anchor[1] - anchors[n + 1][1])) <= 4
+    ]

@@ -1,0 +1,262 @@
+"""Heats and times said beside those of the steps."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from pipeline.film.compare.film import Film, Utterance
+from pipeline.film.compare.misheard import heats_alike, times_alike
+from pipeline.film.compare.remark import Remark, Weight
+from pipeline.measure.duration import read_duration
+from pipeline.measure.heat import Duration, Heat, celsius
+from pipeline.measure.pair import Verdict
+from pipeline.measure.pair_heat import compare_heat, compare_time
+from pipeline.measure.phrase import tokens
+from pipeline.measure.record import replace
+from pipeline.recipe.model import HeatMark, TimeMark
+from pipeline.recipe.span import Span, Text
+
+# °C from which a heat is an oven's or a fat's, not a room's, a drink's or a joint's.
+_HOT = Fraction(90)
+_WEATHER = re.compile(
+    r"\b(?:outside|weather|today|summer|winter|room temperature|fever|body|water bath|fridge|freezer)\b"
+)
+
+# A time that is no instruction: how long it has been, how long is left, when to look, how long it keeps.
+_PROGRESS = re.compile(
+    r"\b(?:it's been|its been|been (?:on|in|there|going)|has had|had its|have had|after (?:about |just |only )?|"
+    r"at first|until|till|by|for the (?:last|first|next)|in the (?:last|first|next)|(?:first|last) (?:about )?|"
+    r"another|more|there's|there are|got|when there's|when it's got|within|every|ready in|on the table in|mine (?:takes|took|takes about)|"
+    r"took|takes me|spent|waited|story|already|keeps?|lasts?|store|stored|in about|in under|under|look|check|half way|halfway|"
+    r"whole|full|long|was|were|in)$"
+)  # fmt: skip
+_DONE = re.compile(
+    r"^(?:\w+ )?(?:ago|later|earlier|left|to go|before|old|early|in|from now|of my|of your|into|away|apart|at a time|long)\b"
+)
+_KEEPS = re.compile(r"\b(?:keep|keeps|fridge|freez\w*|store|stored|lasts?|eat it|eaten|use it|used within|best)\b")
+_VAGUE = re.compile(r"\b(?:couple|few|second|seconds|moment|or so|or two|or three)\b")
+_TYPED_TIME = re.compile(
+    r"(?:\d+(?:\s+\d/\d|[.,/]\d+)?|an?|one|two|three|four|five|six|half an?)(?:\s*(?:to|-|–|or)\s*\d+)?\s*"
+    r"(?:s|secs?|seconds?|mins?|minutes?|h|hrs?|hours?|days?|weeks?|months?)\b",
+    re.IGNORECASE,
+)
+_TYPED_HEAT = re.compile(r"(\d{2,3})\s*(?:°|º|degrees?)?\s*([FC])\b|gas(?: mark)? (\d)")
+_COMMON = frozenset(
+    "the a an and or of in on to it its into for with until then that this you your is are be at by from up out off "
+    "over all as so them they not no just now minute hour second put add".split()
+)
+
+
+@dataclass(frozen=True, slots=True)
+class _At:
+    """A mark of a step: its statements and where they were typed."""
+
+    step: int
+    whole: Text
+    heats: tuple[Heat, ...] = ()
+    times: tuple[Duration, ...] = ()
+
+
+def _marks(film: Film) -> tuple[_At, ...]:
+    return tuple(
+        _At(n, p.whole, p.heats) if isinstance(p, HeatMark) else _At(n, p.whole, (), p.times)
+        for n, step in enumerate(film.recipe.steps)
+        for p in step.pieces
+        if isinstance(p, HeatMark | TimeMark)
+    )
+
+
+def heat_remarks(film: Film) -> Iterator[Remark]:
+    """Heats that no step has, beside the heat that they must be meant for."""
+    marks = [m for m in _marks(film) if m.heats]
+    loose = [
+        Heat(Fraction(m[1] or m[3]), Fraction(m[1] or m[3]), "gas" if m[3] else "F" if m[2] == "F" else "C")
+        for m in _TYPED_HEAT.finditer(film.recipe.source)
+    ]
+    for utterance in film.utterances:
+        said = utterance.said
+        if said.kind != "heat" or utterance.scope == "apart" or not marks:
+            continue
+        around = film.speech.around(said)
+        if _WEATHER.search(f"{around.before} {around.behind}") or max(celsius(said.heats[0])) < _HOT:
+            continue
+        every = [h for m in marks for h in m.heats] + loose
+        ranks = [min(_heat_rank(h, every, said.guessed), 2) for h in said.heats]
+        if 0 in ranks:
+            continue
+        remark = _heat_remark(film, utterance, marks)
+        if remark:
+            yield remark
+
+
+def _readings(heat: Heat, guessed: bool) -> tuple[Heat, ...]:
+    return (
+        (heat, replace(heat, scale="C" if heat.scale == "F" else "F")) if guessed and heat.scale != "gas" else (heat,)
+    )
+
+
+def _heat_rank(said: Heat, written: Sequence[Heat], guessed: bool) -> int:
+    """0 agrees, 1 loose, 2 disagrees with all."""
+    ranks = {"agrees": 0, "loose": 1}
+    return min((ranks.get(compare_heat(h, w).status, 2) for h in _readings(said, guessed) for w in written), default=2)
+
+
+def _heat_remark(film: Film, utterance: Utterance, marks: Sequence[_At]) -> Remark | None:
+    said = utterance.said
+    steps = film.course.steps(said.start)
+    heat = said.heats[0]
+    hot = [m for m in marks if (max(celsius(m.heats[0])) >= 125) == (max(celsius(heat)) >= 125)]
+    here = [m for m in hot if steps and m.step in steps]
+    weight: Weight = "clear"
+    if len(here) != 1:
+        weight = "clear" if len(hot) == 1 else "doubtful"
+        here = here or hot
+    if not here:
+        return None
+    mark = min(here, key=lambda m: min(abs(celsius(h)[0] - celsius(heat)[0]) for h in m.heats))
+    same = next((h for h in mark.heats if h.scale == heat.scale and h.fan == heat.fan), mark.heats[0])
+    verdict = min((compare_heat(h, same) for h in _readings(heat, said.guessed)), key=lambda v: abs(v.off))
+    if verdict.status == "loose":
+        weight = "loose"
+    how = heats_alike(heat, same)
+    if how == "sounds" or (how and film.speech.flat):
+        weight = "misheard"
+    elif weight == "clear" and said.guessed and same.scale != heat.scale:
+        weight = "doubtful"
+    return Remark(
+        kind="differs",
+        weight=weight,
+        at=said.start,
+        words=said.words,
+        name=f"step {mark.step + 1}",
+        said=" ".join(heat.text.split()).strip(" ,."),
+        written=str(mark.whole),
+        span=mark.whole.span,
+        spoken=said,
+        step=mark.step,
+        verdict=verdict,
+        edits=_edit(mark, said.heats),
+        screen=_screen(mark.whole),
+    )
+
+
+def _edit(mark: _At, heats: Sequence[Heat]) -> tuple[tuple[Span, str], ...]:
+    """The mark rewritten, where as many heats were said as it has, on sure scales."""
+    if (
+        len(heats) != 1
+        or len(mark.heats) != 1
+        or heats[0].scale != mark.heats[0].scale
+        or heats[0].low != heats[0].high
+    ):
+        return ()
+    text = f"gas {heats[0].low}" if heats[0].scale == "gas" else f"{heats[0].low} {heats[0].scale}"
+    return ((mark.whole.span, text),)
+
+
+def _screen(whole: Text) -> str:
+    return " ".join(str(whole).split())
+
+
+def time_remarks(film: Film) -> Iterator[Remark]:
+    """Times of a step said otherwise: only where the film is known to be in a step whose own time is not said."""
+    marks = [m for m in _marks(film) if m.times]
+    told = _all_times(film, marks)
+    agreed: dict[int, list[int]] = {}
+    pending: list[Utterance] = []
+    for utterance in film.utterances:
+        said = utterance.said
+        if said.kind != "time":
+            continue
+        if any(_same(t, w) for t in said.times for w in told):
+            for n, mark in enumerate(marks):
+                if any(_same(t, w) for t in said.times for w in mark.times):
+                    agreed.setdefault(n, []).append(said.start)
+        elif utterance.scope == "use" and _instructs(film, utterance):
+            pending.append(utterance)
+    for utterance in pending:
+        remark = _time_remark(film, utterance, marks, agreed)
+        if remark:
+            yield remark
+
+
+def _all_times(film: Film, marks: Sequence[_At]) -> list[Duration]:
+    """Every time of the page: of steps, totals, and in running words (notes, summary)."""
+    told = [t for m in marks for t in m.times]
+    told += [t for every in film.recipe.times_said.values() for t in every] or list(film.recipe.times.values())
+    for found in _TYPED_TIME.finditer(film.recipe.source):
+        told += read_duration(found.group()) or ()
+    return told
+
+
+def _same(a: Duration, b: Duration) -> bool:
+    if compare_time(a, b).status in ("agrees", "loose"):
+        return True
+    # one end of a range, or a number within it: "mine takes forty two"
+    return b.low <= a.low and a.high <= b.high
+
+
+def _instructs(film: Film, utterance: Utterance) -> bool:
+    around = film.speech.around(utterance.said)
+    if _PROGRESS.search(around.before) or _DONE.match(around.behind) or _VAGUE.search(utterance.said.words.lower()):
+        return False
+    near = f"{' '.join(around.before.split()[-8:])} {' '.join(around.behind.split()[:6])}"
+    if utterance.said.times[0].high >= 86_400 and _KEEPS.search(near):
+        return False
+    return not any(t.about for t in utterance.said.times)
+
+
+def _time_remark(film: Film, utterance: Utterance, marks: Sequence[_At], agreed: dict[int, list[int]]) -> Remark | None:
+    said = utterance.said
+    steps = film.course.steps(said.start)
+    if not steps:
+        return None
+    near = 90_000  # a time said rightly within a minute and a half is that step's time
+    here = [
+        (n, m)
+        for n, m in enumerate(marks)
+        if m.step in steps and not any(abs(at - said.start) < near for at in agreed.get(n, ()))
+    ]
+    around = film.speech.around(said)
+    words = frozenset(tokens(f"{around.earlier[-160:]} {around.before} {around.behind}")) - _COMMON
+    kin = [(n, m, len(words & (frozenset(tokens(_step_words(film, m.step))) - _COMMON))) for n, m in here]
+    kin = [k for k in kin if k[2]]
+    if not kin:
+        return None
+    own = film.course.step(said.start)
+    kin.sort(key=lambda k: (k[1].step != own, -k[2]))
+    _, mark, _ = kin[0]
+    if len([k for k in kin if k[1].step == mark.step]) > 1:
+        return None  # two times in one step: which of them is meant cannot be told
+    if len(kin) > 1 and own is None and kin[1][2] >= kin[0][2]:
+        return None
+    a, b = said.times[0], mark.times[0]
+    verdict: Verdict = compare_time(a, b)
+    ratio = Fraction(a.low + a.high, max(b.low + b.high, 1))
+    if not Fraction(1, 30) <= ratio <= 30:
+        return None  # "ten seconds" is no slip for two hours: it is of something else
+    how = times_alike(a, b)
+    weight: Weight = "clear" if film.course.sure and mark.step == own and len(steps) == 1 else "doubtful"
+    if how == "sounds" or (how and film.speech.flat):
+        weight = "misheard"
+    return Remark(
+        kind="differs",
+        weight=weight,
+        at=said.start,
+        words=said.words,
+        name=f"step {mark.step + 1}",
+        said=" ".join(a.text.split()).strip(" ,."),
+        written=str(mark.whole),
+        span=mark.whole.span,
+        spoken=said,
+        step=mark.step,
+        verdict=verdict,
+        screen=_screen(mark.whole),
+    )
+
+
+def _step_words(film: Film, step: int) -> str:
+    one = film.recipe.steps[step]
+    return f"{one.title} {one.text}"

@@ -1,0 +1,76 @@
+"""Which steps the film may be in at a moment: from the page's own marks, from marks found, or from what was said."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Protocol
+
+from pipeline.recipe.model import Recipe
+
+# ms by which a step's talk may begin before its mark or go on behind the next one.
+_SLACK = 12_000
+# Words said of a step ahead of or behind it: how many anchors on either side still count.
+_FEWEST = 3
+
+
+class Moment(Protocol):
+    """A step (from 0) and when it begins in the film, in whole ms."""
+
+    @property
+    def at(self) -> int: ...
+
+    @property
+    def step(self) -> int | None: ...
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """``marked`` are (ms, step) of known beginnings; ``anchors`` are (ms, step) of amounts heard in a step."""
+
+    marked: tuple[tuple[int, int], ...] = ()
+    anchors: tuple[tuple[int, int], ...] = ()
+
+    @property
+    def sure(self) -> bool:
+        return bool(self.marked)
+
+    def steps(self, at: int) -> frozenset[int] | None:
+        """The steps that the film may be in, None where nothing is known."""
+        if self.marked:
+            return frozenset(step for step in (self._marked(at + slack) for slack in (-_SLACK, 0, _SLACK)) if step >= 0)
+        if len(self.anchors) < _FEWEST:
+            return None
+        i = bisect_right(self.anchors, (at, len(self.anchors) * 1000))
+        before = [step for _, step in self.anchors[max(i - 1, 0) : i]]
+        after = [step for _, step in self.anchors[i : i + 1]]
+        found = set(before + after)
+        if before and after and 0 < after[0] - before[0] <= 4:
+            found |= set(range(before[0], after[0]))
+        elif before and not after:
+            found |= set(range(before[0], before[0] + 3))
+        elif after and not before:
+            found |= set(range(max(after[0] - 2, 0), after[0]))
+        return frozenset(found)
+
+    def step(self, at: int) -> int | None:
+        """The one step that the film is in by its marks, None without marks."""
+        here = self._marked(at) if self.marked else -1
+        return here if here >= 0 else None
+
+    def _marked(self, at: int) -> int:
+        i = bisect_right(self.marked, (at, 1 << 30))
+        return self.marked[i - 1][1] if i else -1
+
+
+def marked(recipe: Recipe, marks: Sequence[Moment] | None) -> Course:
+    """The course by ``at`` where at least half of the steps have it, else by ``marks``, else empty."""
+    typed = [(step.at, n) for n, step in enumerate(recipe.steps) if step.at is not None]
+    if len(typed) * 2 >= len(recipe.steps) and len(typed) > 1:
+        return Course(tuple(sorted(typed)))
+    if marks:
+        found = [(m.at, m.step) for m in marks if m.step is not None and m.at is not None]
+        if len(found) > 1:
+            return Course(tuple(sorted(found)))
+    return Course()
