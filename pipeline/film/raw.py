@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from pipeline.film.transcript import Repair
@@ -22,13 +21,15 @@ class RawCue(NamedTuple):
     lines: tuple[str, ...]
 
 
-@dataclass(slots=True)
 class Read:
     """What a format's reader found: captions in file order, repairs, and problems as (line, message)."""
 
-    cues: list[RawCue] = field(default_factory=list)
-    repairs: list[Repair] = field(default_factory=list)
-    problems: list[tuple[int, str]] = field(default_factory=list)
+    __slots__ = ("cues", "problems", "repairs")
+
+    def __init__(self) -> None:
+        self.cues: list[RawCue] = []
+        self.repairs: list[Repair] = []
+        self.problems: list[tuple[int, str]] = []
 
     def note(self, line: int, message: str) -> None:
         self.repairs.append(Repair(line, message))

@@ -4,7 +4,6 @@ was said once."""
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from pipeline.film.clean import Token
 
@@ -17,14 +16,16 @@ _FLASH = 50
 _ROLLS = 0.2
 
 
-@dataclass(slots=True)
 class Spoken:
     """A caption's words by line, in ms; ``lines`` lose what earlier captions have already shown."""
 
-    line: int
-    start: int
-    end: int
-    lines: list[list[Token]]
+    __slots__ = ("end", "line", "lines", "start")
+
+    def __init__(self, line: int, start: int, end: int, lines: list[list[Token]]) -> None:
+        self.line = line
+        self.start = start
+        self.end = end
+        self.lines = lines
 
     def words(self) -> list[Token]:
         return [token for line in self.lines for token in line]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from pipeline.measure.amount import Amount, Interval
@@ -24,13 +23,12 @@ class Shown(NamedTuple):
     error: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Dual:
+class Dual(NamedTuple):
     """The two measures of one ingredient, and the count where it is counted ("2 large"). None where there is none."""
 
     weight: Shown | None
     volume: Shown | None
-    count: Shown | None
+    count: Shown | None  # type: ignore[assignment]  # hides tuple.count, which nobody asks for
 
 
 def both(amounts: Sequence[Amount], row: Row | None, size: str = "", standard: Standard = "us") -> Dual:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, NamedTuple
 
@@ -74,11 +73,13 @@ class _Span(NamedTuple):
     about: bool = False
 
 
-@dataclass(slots=True)
 class _Reader:
-    text: str
-    pos: int = 0
-    amid: bool = False
+    __slots__ = ("amid", "pos", "text")
+
+    def __init__(self, text: str, pos: int = 0, amid: bool = False) -> None:
+        self.text = text
+        self.pos = pos
+        self.amid = amid
 
     def take(self, pattern: re.Pattern[str]) -> re.Match[str] | None:
         m = pattern.match(self.text, self.pos)

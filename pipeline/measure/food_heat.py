@@ -7,7 +7,7 @@ import math
 import re
 from fractions import Fraction
 from functools import cache
-from importlib import resources
+from pathlib import Path
 from typing import Literal, NamedTuple
 
 from pipeline.measure.heat import Heat, Scale, on_scale
@@ -52,7 +52,7 @@ class SafeHeat(NamedTuple):
 @cache
 def safe_temperatures() -> tuple[SafeHeat, ...]:
     """The table of ``data/safe_temperatures.csv``."""
-    text = resources.files("pipeline.measure").joinpath("data", "safe_temperatures.csv").read_text(encoding="utf-8")
+    text = (Path(__file__).parent / "data" / "safe_temperatures.csv").read_text(encoding="utf-8")
     lines = (line for line in text.splitlines() if not line.startswith("#"))
     return tuple(
         SafeHeat(r["key"], r["what"], Fraction(r["fahrenheit"]), int(r["rest"]), tuple(r["words"].split(";")))

@@ -12,7 +12,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from functools import cache, lru_cache
-from importlib import resources
+from pathlib import Path
 from typing import Any, NamedTuple
 
 from pipeline.measure.record import replace
@@ -196,7 +196,7 @@ def say_parts(parts: Sequence[Part], glyph: bool = True) -> str:
 @cache
 def rules() -> dict[str, Any]:
     """The table of ``data/fractions.json`` as it stands."""
-    text = resources.files("pipeline.measure").joinpath("data", "fractions.json").read_text(encoding="utf-8")
+    text = (Path(__file__).parent / "data" / "fractions.json").read_text(encoding="utf-8")
     table: dict[str, Any] = json.loads(text)
     return table
 

@@ -7,7 +7,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, NamedTuple
 
@@ -91,14 +90,16 @@ class HeatError(ValueError):
         self.fixes = fixes
 
 
-@dataclass(slots=True)
 class _Reader:
     """One pass over a text; ``pos`` is where it stands."""
 
-    text: str
-    given: Scale | None
-    pos: int = 0
-    about: bool = False
+    __slots__ = ("about", "given", "pos", "text")
+
+    def __init__(self, text: str, given: Scale | None) -> None:
+        self.text = text
+        self.given = given
+        self.pos = 0
+        self.about = False
 
     def take(self, pattern: re.Pattern[str]) -> re.Match[str] | None:
         m = pattern.match(self.text, self.pos)

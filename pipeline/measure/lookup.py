@@ -11,7 +11,7 @@ import csv
 import json
 from collections.abc import Iterable, Iterator, Sequence
 from functools import cache
-from importlib import resources
+from pathlib import Path
 from typing import NamedTuple
 
 from pipeline.measure.ingredients import How, Match, Row
@@ -298,6 +298,6 @@ def load() -> Table:
     Its index stands ready in ``data/ingredients-index.json``, because making it takes five times as long as the rest;
     the script that writes the one writes the other, and a test holds them together.
     """
-    data = resources.files("pipeline.measure").joinpath("data")
+    data = Path(__file__).parent / "data"
     index = json.loads(data.joinpath("ingredients-index.json").read_text(encoding="utf-8"))
     return read_table(data.joinpath(_FILE).read_text(encoding="utf-8"), _FILE, index)

@@ -7,7 +7,7 @@ import re
 import unicodedata
 from collections.abc import Iterator
 from functools import cache
-from importlib import resources
+from pathlib import Path
 from typing import Literal, NamedTuple
 
 from pipeline.measure.units import find_unit
@@ -103,7 +103,7 @@ def _token(word: str) -> Tokens:
 @cache
 def vocabulary() -> Vocabulary:
     """``data/words.csv``, read once."""
-    text = resources.files("pipeline.measure").joinpath("data", "words.csv").read_text(encoding="utf-8")
+    text = (Path(__file__).parent / "data" / "words.csv").read_text(encoding="utf-8")
     lines = [line for line in text.splitlines() if not line.startswith("#")]
     rows = list(csv.DictReader(lines))
     spellings = {r["word"]: tuple(r["means"].split()) for r in rows if r["kind"] == "spelling"}

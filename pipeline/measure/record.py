@@ -5,7 +5,6 @@ A check of one recipe defines some eighty of them, which as data classes took a 
 
 from __future__ import annotations
 
-import dataclasses
 from typing import Any, TypeVar
 
 R = TypeVar("R")
@@ -18,4 +17,6 @@ def replace(record: R, **changes: Any) -> R:
     """
     if isinstance(record, tuple):
         return record._replace(**changes)  # type: ignore[attr-defined,no-any-return]
+    import dataclasses  # not before it is needed: it brings `inspect` along
+
     return dataclasses.replace(record, **changes)  # type: ignore[type-var]

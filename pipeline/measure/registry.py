@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import json
 from fractions import Fraction
-from importlib import resources
 from pathlib import Path
 from typing import Any
 
@@ -18,9 +17,8 @@ def registry() -> Any:
     """A ``pint.UnitRegistry`` that holds the kitchen's units only, with exact (Fraction) arithmetic."""
     from pint import UnitRegistry
 
-    text = resources.files("pipeline.measure").joinpath("data", "kitchen.txt")
-    with resources.as_file(text) as path:
-        return UnitRegistry(str(path), non_int_type=Fraction, on_redefinition="raise")
+    text = Path(__file__).parent / "data" / "kitchen.txt"
+    return UnitRegistry(str(text), non_int_type=Fraction, on_redefinition="raise")
 
 
 def factors() -> dict[str, Fraction]:

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
-from typing import Any, get_args
+from typing import Any, NamedTuple, get_args
 
 from pipeline.measure.ingredients import Form, Row, Weight
 
@@ -20,11 +19,10 @@ _WEIGHT = re.compile(rf"\s*{_FIGURE}(?:{_TO}{_FIGURE})?(?:{_TO}{_FIGURE})?\s*g?\
 _OWN_SPREAD = Fraction(1, 20)
 
 
-@dataclass(frozen=True, slots=True)
-class RowProblem:
+class RowProblem(NamedTuple):
     """What is wrong with one of a cook's own rows: its index in the list, the key (or "" for the whole row)."""
 
-    index: int
+    at: int
     key: str
     message: str
     help: str

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import cache
-from importlib import resources
+from pathlib import Path
 
 from pipeline.measure.phrase import Tokens, vocabulary
 
@@ -82,5 +82,5 @@ def _undoubled(word: str) -> str:
 @cache
 def food_words() -> frozenset[str]:
     """Words that USDA SR28 uses of foods: known to be no misspelling, whether the table has the food or not."""
-    text = resources.files("pipeline.measure").joinpath("data", "food-words.txt").read_text(encoding="utf-8")
+    text = (Path(__file__).parent / "data" / "food-words.txt").read_text(encoding="utf-8")
     return frozenset(word for line in text.splitlines() if not line.startswith("#") for word in line.split())

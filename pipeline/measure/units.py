@@ -11,7 +11,7 @@ import csv
 import json
 from fractions import Fraction
 from functools import cache
-from importlib import resources
+from pathlib import Path
 from typing import Literal, NamedTuple
 
 Kind = Literal["mass", "volume", "length", "count"]
@@ -53,7 +53,7 @@ EACH = Unit("", "", "", "count")
 
 
 def _data(name: str) -> str:
-    return resources.files("pipeline.measure").joinpath("data", name).read_text(encoding="utf-8")
+    return (Path(__file__).parent / "data" / name).read_text(encoding="utf-8")
 
 
 @cache

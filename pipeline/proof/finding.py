@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
 from typing import Any, Literal, NamedTuple, Protocol, TypeVar
 
 from pipeline.film.transcript import Transcript
@@ -55,19 +54,21 @@ class Rows(Protocol):
     def near(self, words: str, n: int = 3) -> tuple[str, ...]: ...
 
 
-@dataclass(frozen=True, slots=True)
 class Bench:
     """All that a check may look at: one recipe, its film's words (None without captions), the settings, the table.
 
     Look-ups are remembered, because several checks ask for the same ingredient.
     """
 
-    recipe: Recipe
-    transcript: Transcript | None
-    channel: Channel
-    table: Rows
-    _found: dict[str, Match | None] = field(default_factory=dict, compare=False, repr=False)
-    _made: dict[Any, Any] = field(default_factory=dict, compare=False, repr=False)
+    __slots__ = ("_found", "_made", "channel", "recipe", "table", "transcript")
+
+    def __init__(self, recipe: Recipe, transcript: Transcript | None, channel: Channel, table: Rows) -> None:
+        self.recipe = recipe
+        self.transcript = transcript
+        self.channel = channel
+        self.table = table
+        self._found: dict[str, Match | None] = {}
+        self._made: dict[Any, Any] = {}
 
     def once(self, make: Callable[[Bench], T]) -> T:
         """``make(self)``, made once for all checks that ask for it. What is made must not be changed."""

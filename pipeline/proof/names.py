@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
-from importlib import resources
+from pathlib import Path
 from typing import NamedTuple
 
 from pipeline.proof.finding import Bench
@@ -16,7 +16,7 @@ _WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)?")
 
 
 def _read_lists() -> dict[str, frozenset[str]]:
-    text = resources.files("pipeline.proof").joinpath("data", "words.txt").read_text(encoding="utf-8")
+    text = (Path(__file__).parent / "data" / "words.txt").read_text(encoding="utf-8")
     rows = (line.partition(": ") for line in text.splitlines() if line and not line.startswith("#"))
     return {name: frozenset(members.split()) for name, _, members in rows}
 

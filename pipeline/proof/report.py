@@ -7,8 +7,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from pipeline.proof.finding import SEVERITIES, Finding, Fix, Severity
 from pipeline.recipe.model import Recipe
@@ -17,8 +16,7 @@ from pipeline.recipe.span import Span
 VERSION = 1
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(NamedTuple):
     """One source and what was found in it. ``title`` and ``slug`` are "" where the source could not be read."""
 
     file: str
@@ -27,7 +25,7 @@ class Sheet:
     source: str
     findings: tuple[Finding, ...]
 
-    def count(self, severity: Severity) -> int:
+    def number(self, severity: Severity) -> int:
         return sum(f.severity == severity for f in self.findings)
 
 
@@ -46,7 +44,7 @@ def exit_code(sheets: Sequence[Sheet]) -> int:
 
 def summary(sheets: Sequence[Sheet]) -> str:
     """The closing line: "3 recipes: 1 error, 2 warnings" or "3 recipes: nothing found"."""
-    counts = [(sum(s.count(severity) for s in sheets), severity) for severity in SEVERITIES]
+    counts = [(sum(s.number(severity) for s in sheets), severity) for severity in SEVERITIES]
     said = [f"{n} {word}{'' if n == 1 else 's'}" for n, word in counts if n]
     recipes = f"{len(sheets)} recipe{'' if len(sheets) == 1 else 's'}"
     return f"{recipes}: {', '.join(said) or 'nothing found'}"
@@ -60,7 +58,7 @@ def print_lines(sheets: Sequence[Sheet]) -> str:
 
 
 def print_json(sheets: Sequence[Sheet]) -> str:
-    """The documented form; its JSON Schema stands in ``pipeline/proof/data/findings.schema.json``. Ends with a newline."""
+    """The documented form; ``data/findings.schema.json`` is its JSON Schema. Ends with a newline."""
     return json.dumps(as_data(sheets), ensure_ascii=False, indent=2) + "\n"
 
 
@@ -70,7 +68,7 @@ def as_data(sheets: Sequence[Sheet]) -> dict[str, Any]:
         "version": VERSION,
         "summary": {
             "recipes": len(sheets),
-            **{f"{severity}s": sum(s.count(severity) for s in sheets) for severity in SEVERITIES},
+            **{f"{severity}s": sum(s.number(severity) for s in sheets) for severity in SEVERITIES},
         },
         "recipes": [
             {"file": s.file, "title": s.title, "slug": s.slug, "findings": [_finding(f) for f in s.findings]}

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from pipeline.proof.finding import Bench
@@ -26,11 +25,13 @@ class Usage(NamedTuple):
     whole: bool
 
 
-@dataclass(slots=True)
 class _Seen:
-    marks: list[tuple[int, Use]] = field(default_factory=list)
-    worded: list[int] = field(default_factory=list)
-    whole: bool = False
+    __slots__ = ("marks", "whole", "worded")
+
+    def __init__(self) -> None:
+        self.marks: list[tuple[int, Use]] = []
+        self.worded: list[int] = []
+        self.whole = False
 
 
 def usages(bench: Bench) -> list[Usage]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
 from pipeline.measure.units import Standard
@@ -24,8 +23,7 @@ class Link(NamedTuple):
     address: str
 
 
-@dataclass(frozen=True, slots=True)
-class Channel:
+class Channel(NamedTuple):
     """Settings of one channel; every field has a default, so that a folder works without the file.
 
     ``address`` is the site's own (no slash at the end), "" while it has none. ``cup`` is whose cup and spoon the
@@ -43,7 +41,7 @@ class Channel:
     fan: bool = False
     gas: bool = False
     paper: Literal["letter", "a4"] = "letter"
-    chapters: ChapterRules = field(default_factory=ChapterRules)
+    chapters: ChapterRules = ChapterRules()
     footer: str = ""
     social: tuple[Link, ...] = ()
     links: tuple[Link, ...] = ()

@@ -8,7 +8,6 @@ stay what was typed, and each field reads its own kind.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
 import yaml
@@ -49,17 +48,19 @@ class Mapping(NamedTuple):
 Node = Leaf | Listing | Mapping
 
 
-@dataclass(slots=True)
 class _Open:
     """A list or mapping that is still being filled."""
 
-    start: int
-    flow: bool
-    mapping: bool
-    items: list[Node] = field(default_factory=list)
-    pairs: list[tuple[Text, Node]] = field(default_factory=list)
-    key: Text | None = None
-    seen: dict[str, Text] = field(default_factory=dict)
+    __slots__ = ("flow", "items", "key", "mapping", "pairs", "seen", "start")
+
+    def __init__(self, start: int, flow: bool, mapping: bool) -> None:
+        self.start = start
+        self.flow = flow
+        self.mapping = mapping
+        self.items: list[Node] = []
+        self.pairs: list[tuple[Text, Node]] = []
+        self.key: Text | None = None
+        self.seen: dict[str, Text] = {}
 
 
 def compose(source: Source) -> tuple[Node | None, list[Problem]]:

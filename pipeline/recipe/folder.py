@@ -54,7 +54,7 @@ def own_rows(path: Path) -> list[Row]:
     rows, wrong = rows_from(data, str(path))
     if wrong:
         raise SourceError(
-            [source.problem(places[p.index].get(p.key, places[p.index][""]), p.message, p.help) for p in wrong],
+            [source.problem(places[p.at].get(p.key, places[p.at][""]), p.message, p.help) for p in wrong],
             source.text,
         )
     return rows

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Mapping
 from datetime import date
 from fractions import Fraction
 from pathlib import Path
+from types import MappingProxyType
 from typing import Literal, NamedTuple
 
 from pipeline.measure.amount import Amount
@@ -162,8 +163,7 @@ class Acceptance(NamedTuple):
 TimeName = Literal["prep", "cook", "rest", "total"]
 
 
-@dataclass(frozen=True, slots=True)
-class Recipe:
+class Recipe(NamedTuple):
     """A recipe, whole. ``path`` is its recipe.yaml; ``folder`` where photos and captions stand; ``source`` the file's
     decoded text. ``spans`` says where each top-level field was typed. ``times_said`` holds every statement of a time
     ("30 minutes or 1/2 hour"), ``times`` the first of them."""
@@ -178,9 +178,9 @@ class Recipe:
     summary: str = ""
     published: date | None = None
     draft: bool = False
-    times: dict[TimeName, Duration] = field(default_factory=dict)
-    times_said: dict[TimeName, tuple[Duration, ...]] = field(default_factory=dict)
-    time_spans: dict[TimeName, Span] = field(default_factory=dict)
+    times: Mapping[TimeName, Duration] = MappingProxyType({})
+    times_said: Mapping[TimeName, tuple[Duration, ...]] = MappingProxyType({})
+    time_spans: Mapping[TimeName, Span] = MappingProxyType({})
     category: tuple[str, ...] = ()
     cuisine: tuple[str, ...] = ()
     keywords: tuple[str, ...] = ()
@@ -190,7 +190,7 @@ class Recipe:
     video: Video | None = None
     photos: tuple[Photo, ...] = ()
     accepted: tuple[Acceptance, ...] = ()
-    spans: dict[str, Span] = field(default_factory=dict)
+    spans: Mapping[str, Span] = MappingProxyType({})
 
     @property
     def folder(self) -> Path:

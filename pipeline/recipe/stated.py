@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
 
 from pipeline.measure.amount import Amount
 from pipeline.measure.grammar import Read, amount_of, read_amount, read_single, read_unit
@@ -27,14 +26,15 @@ _STATE_ONLY = re.compile(
 )
 
 
-@dataclass(slots=True)
 class Stated:
     """What has been found so far. ``found`` pairs each statement with where it stands in the text."""
 
-    found: list[tuple[Amount, int, int]] = field(default_factory=list)
-    size: str = ""
-    state: str = ""
-    each: bool = False
+    __slots__ = ("found", "size", "state")
+
+    def __init__(self) -> None:
+        self.found: list[tuple[Amount, int, int]] = []
+        self.size = ""
+        self.state = ""
 
     def add(self, amount: Amount, start: int, end: int) -> None:
         self.found.append((amount, start, end))

@@ -9,7 +9,7 @@ from __future__ import annotations
 import csv
 import re
 from functools import cache
-from importlib import resources
+from pathlib import Path
 
 from pipeline.recipe.model import Recipe
 from pipeline.site.view import CautionView
@@ -17,7 +17,7 @@ from pipeline.site.view import CautionView
 
 @cache
 def _rows(name: str) -> tuple[dict[str, str], ...]:
-    text = resources.files("pipeline.site").joinpath("data", name).read_text(encoding="utf-8")
+    text = (Path(__file__).parent / "data" / name).read_text(encoding="utf-8")
     return tuple(csv.DictReader(line for line in text.splitlines() if not line.startswith("#")))
 
 

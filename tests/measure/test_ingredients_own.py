@@ -53,14 +53,14 @@ def test_mistakes_are_values_with_a_place_and_help(entry: Any, key: str, words: 
     rows, problems = rows_from([{"name": "good one", "cup": 100}, entry], "f.yaml")
     assert [r.name for r in rows] == ["good one"]
     assert words in " ".join(p.message for p in problems)
-    assert all(p.index == 1 and p.help for p in problems)
+    assert all(p.at == 1 and p.help for p in problems)
     assert key in {p.key for p in problems}
 
 
 def test_all_mistakes_at_once() -> None:
     entries = [{"cup": "x", "form": "y", "z": 1}, {"name": "a", "cup": 50}, {"name": "a", "cup": 60}]
     _, problems = rows_from(entries, "f")
-    assert {(p.index, p.key) for p in problems} == {(0, "z"), (0, "name"), (0, "cup"), (0, "form"), (2, "name")}
+    assert {(p.at, p.key) for p in problems} == {(0, "z"), (0, "name"), (0, "cup"), (0, "form"), (2, "name")}
 
 
 def test_own_row_makes_an_unknown_ingredient_known() -> None:
