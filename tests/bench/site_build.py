@@ -13,13 +13,13 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import yaml
 
 from pipeline.measure.lookup import load
+from pipeline.measure.record import replace
 from pipeline.recipe.channel import Channel
 from pipeline.recipe.model import Recipe
 from pipeline.recipe.read import read_text
