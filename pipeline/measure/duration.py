@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from fractions import Fraction
+from functools import lru_cache
 from typing import Literal, NamedTuple
 
 from pipeline.measure.heat import Duration
@@ -209,6 +210,7 @@ class _Reader:
         return m.lastgroup if m else None  # type: ignore[return-value]
 
 
+@lru_cache(maxsize=4096)
 def read_duration(text: str) -> tuple[Duration, ...] | None:
     """The times that a text states, in the written order, or None where the text is not a time.
 

@@ -224,6 +224,7 @@ def read_amount(text: str, pos: int = 0, words: bool = True, bare: bool = False)
 _SEPARATOR = re.compile(r"\s*(?:/|=|≈|\||;|·|,(?!\d))\s*|\s+or\s+|\s*\(\s*", re.IGNORECASE)
 
 
+@lru_cache(maxsize=4096)
 def read_statements(text: str) -> tuple[Read, ...] | None:
     """All statements in a text that holds nothing but amounts ("1 cup or 240 g", "14 oz / 400 g"), else None."""
     reads: list[Read] = []

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from functools import lru_cache
 from typing import Literal, NamedTuple
 
 from pipeline.measure.fractions import say_number
@@ -161,6 +162,7 @@ class _Reader:
         return [_sane(Heat(*_ordered(low, high), scale, fan, self.about), words)]
 
 
+@lru_cache(maxsize=4096)
 def read_heat(text: str, scale: Scale | None = None) -> tuple[Heat, ...] | None:
     """The heats that a text states, in the written order, or None where the text is not a heat.
 

@@ -7,7 +7,10 @@ the checks ask about it.
 from __future__ import annotations
 
 import re
+from functools import lru_cache
+from typing import NamedTuple
 
+from pipeline.measure.amount import Amount
 from pipeline.measure.grammar import read_amount
 from pipeline.measure.units import EACH
 from pipeline.recipe.model import IngredientLine
@@ -133,33 +136,64 @@ def _note(raw: str, stop: int, notes: list[tuple[int, int]]) -> str:
     return re.sub(r"\s*,(?:\s*,)+", ",", said).strip(" ,;")
 
 
-def read_line(text: Text) -> IngredientLine:
-    """The ingredient line in ``text``. Never raises: see the module's docstring."""
-    raw = str(text).translate(_BRACKETS)
+class _Parsed(NamedTuple):
+    """A line without its place: ``name`` is where the name stands, ``spots`` where each amount does, as offsets."""
+
+    amounts: tuple[Amount, ...]
+    spots: tuple[tuple[int, int], ...]
+    name: tuple[int, int]
+    words: str
+    key: str
+    size: str
+    note: str
+    optional: bool
+    divided: bool
+    to_taste: bool
+
+
+@lru_cache(maxsize=16384)  # "1 tsp salt" stands in every other recipe of a back catalogue
+def _parsed(raw: str) -> _Parsed:
+    plain = raw.translate(_BRACKETS)
     line = Stated()
-    start, stop, notes, part = _parts(raw, line)
-    stop = max(start, len(raw[:stop].rstrip()))
-    note = _note(raw, stop, notes)
-    name = text.slice(start, stop)
-    words = str(name)
-    if (around := _AROUND.match(raw, stop)) and around[1] in note:  # "warm (110 F) water"
+    start, stop, notes, part = _parts(plain, line)
+    stop = max(start, len(plain[:stop].rstrip()))
+    note = _note(plain, stop, notes)
+    words = raw[start:stop]
+    if (around := _AROUND.match(plain, stop)) and around[1] in note:  # "warm (110 F) water"
         words = f"{words} {around[2]}"
         note = ", ".join(said for said in note.split(", ") if said != around[2].strip())
     if part:
         words = f"{re.sub(r'(?<=[^s])s$', '', words)} {part}"
     if line.state:
         note = f"{line.state}, {note}" if note else line.state
+    return _Parsed(
+        tuple(amount for amount, _, _ in line.found),
+        tuple((a, b) for _, a, b in line.found),
+        (start, stop),
+        words,
+        key_of(words),
+        line.size,
+        note,
+        bool(_OPTIONAL.search(plain)),
+        bool(_DIVIDED.search(plain[stop:])),
+        not line.found and bool(_TASTE.search(plain)),
+    )
+
+
+def read_line(text: Text) -> IngredientLine:
+    """The ingredient line in ``text``. Never raises: see the module's docstring."""
+    line = _parsed(str(text))
     return IngredientLine(
         text=text,
-        name=_renamed(name, words),
-        key=key_of(words),
-        amounts=tuple(amount for amount, _, _ in line.found),
-        item_spans=tuple(text.part(a, b) for _, a, b in line.found),
+        name=_renamed(text.slice(*line.name), line.words),
+        key=line.key,
+        amounts=line.amounts,
+        item_spans=tuple(text.part(a, b) for a, b in line.spots),
         size=line.size,
-        note=note,
-        optional=bool(_OPTIONAL.search(raw)),
-        divided=bool(_DIVIDED.search(raw[stop:])),
-        to_taste=not line.found and bool(_TASTE.search(raw)),
+        note=line.note,
+        optional=line.optional,
+        divided=line.divided,
+        to_taste=line.to_taste,
     )
 
 
