@@ -61,12 +61,12 @@ def _read(transcript: Transcript, table: Finds) -> _Film:
     said = heard(transcript, table)
     plain = [bare(word.text) for word in transcript.words]
     ends = [word.text[-1:] in ".,;:!?" for word in transcript.words]
-    told = scenes(transcript, [(one.first, one.start) for one in said if one.kind == "amount"])
-    parts = parts_of(told, said, transcript)
+    told = scenes(transcript, said)
+    parts, main = parts_of(told, said, transcript)
     named = mentions(plain, ends, table)
-    gathered = Gatherer(told, parts, plain, named).gather(said)
+    gathered = Gatherer(told, parts, plain, named, lambda i: transcript.words[i].start, table).gather(said)
     title = title_of(transcript, told)
-    home = _settle(gathered.lines, parts, title, plain)
+    home = _settle(gathered.lines, parts, title, main)
     steps = stretches(told, [home.get(p, p) for p in parts], said, gathered.lines)
     calls = _calls(gathered.lines, home)
     spoken_steps = Teller(transcript, told, plain, said, named, gathered.lines, calls).tell(steps)
@@ -74,13 +74,15 @@ def _read(transcript: Transcript, table: Finds) -> _Film:
 
 
 def _settle(
-    lines: Sequence[Line], parts: Sequence[str], title: Guess | None, plain: Sequence[str]
+    lines: Sequence[Line], parts: Sequence[str], title: Guess | None, main: str
 ) -> dict[str, str]:
     """Where each part's talk belongs: parts without lines of their own go to the main part; the main part goes to
     the part that the dish is named after, where there is one. The lines are moved."""
     names = {line.part for line in lines}
     home = {part: part if part in names else MAIN for part in {*parts, *names}}
-    if MAIN in names and len(names) > 1 and title is not None:
+    if MAIN in names and main:
+        home = {part: main if to == MAIN else to for part, to in home.items()}
+    elif MAIN in names and len(names) > 1 and title is not None:
         words = [part_names().get(bare(w)) for w in title.text.lower().split()]
         own = next((w for w in words if w in names), None)
         if own is not None:

@@ -14,6 +14,10 @@ from pipeline.film.transcript import Transcript
 
 # Two parts named within so long, with no amount between them, are a table of contents.
 _CONTENTS_MS = 12_000
+# Another vessel taken up so soon after a part was named belongs to it.
+_SETTLED_MS = 15_000
+# Parts named so long before the first amount are a greeting: "we'll make pasta by hand".
+_GREETING_MS = 15_000
 # An amount must follow a part's name in a list within so many words.
 _NEAR = 7
 #: The part of what belongs to no part that has a name.
@@ -33,6 +37,12 @@ _VESSEL = re.compile(
     rf"{_LEAD}(?:(?:big|small|wide|heavy|large|medium|another|clean|other|deep|little|fresh|second) )*"
     r"(?:pan|pot|saucepan|skillet|bowl|blender|wok)\b"
 )
+_BACK = re.compile(r"\b(?:back (?:to|at|on)|look at|check on|return to) (?:(?:the|our|your|my|that) )?$")
+_READY = r"(?:ready|done|rested|risen|cold|cool|its rest|doubled|waiting)"
+_WORK = (
+    r"(?:fold|knead|shape|roll out|roll|stretch|rest|chill|proof|warm|whip|whisk|simmer|stir|blend|strain|reduce"
+    r"|season|finish|thin|loosen|salt|rinse|check on|look at)"
+)
 _COMES_IN = r"(?:comes? in|is next|come next|comes next|itself|first)"
 
 
@@ -41,6 +51,7 @@ class _Heading:
     scene: int
     word: int
     name: str
+    back: bool
 
 
 @cache
@@ -53,33 +64,46 @@ def part_names() -> dict[str, str]:
 def _patterns() -> tuple[re.Pattern[str], ...]:
     part = "(?P<part>" + "|".join(sorted(part_names(), key=len, reverse=True)) + ")"
     return (
-        re.compile(rf"\b{_BEGIN} {part}\b"),
+        re.compile(rf"(?<!were )(?<!you're )(?<!not )\b{_BEGIN} {part}\b"),
         re.compile(rf"\bthe {part} {_COMES_IN}\b"),
+        re.compile(rf"\b(?:the|our|your|my) {part}(?:'s| is| has)(?: (?:been|had|got|now|all|about))* {_READY}\b"),
+        re.compile(rf"\b{_WORK} (?:the|our|your) {part}\b"),
     )
 
 
-def parts_of(scenes: Sequence[Scene], heard: Sequence[Spoken], transcript: Transcript) -> list[str]:
-    """For each sentence the name of the part of the dish it speaks of, MAIN where none was named."""
-    found = _headings(scenes, heard, transcript)
-    amounts = [one.first for one in heard if one.kind == "amount"]
+def parts_of(scenes: Sequence[Scene], heard: Sequence[Spoken], transcript: Transcript) -> tuple[list[str], str]:
+    """For each sentence the name of the part of the dish it speaks of, MAIN where none was named; and what MAIN is
+    called where the talk comes back to it by a name ("back to the soup"), else ""."""
+    amounts = [one for one in heard if one.kind == "amount"]
+    first = amounts[0].start if amounts else 0
+    found = [h for h in _headings(scenes, amounts, transcript) if scenes[h.scene].start > first - _GREETING_MS]
+    words = [one.first for one in amounts]
     kept: list[_Heading] = []
     for n, heading in enumerate(found):
         near = [o for o in (*found[max(n - 1, 0) : n], *found[n + 1 : n + 2]) if o.name != heading.name]
-        if any(_contents(heading, other, scenes, amounts) for other in near):
-            continue
-        kept.append(heading)
-    at = {heading.scene: heading.name for heading in kept}
+        if not any(_contents(heading, other, scenes, words) for other in near):
+            kept.append(heading)
+    at = {heading.scene: heading for heading in kept}
     result: list[str] = []
-    now = MAIN
+    alias: dict[str, str] = {}
+    now, since, before, main = MAIN, 0, MAIN, ""
     for n, scene in enumerate(scenes):
+        turned = now
         if n and scene.stance != scenes[n - 1].stance and "list" in (scene.stance, scenes[n - 1].stance):
-            now = MAIN  # the list is over, and the cooking begins
+            turned = MAIN  # the list is over, and the cooking begins
         if n in at:
-            now = at[n]
-        elif now != MAIN and _set_aside(n, scenes, heard):
-            now = MAIN
+            name = at[n].name
+            if at[n].back and name not in alias:
+                # Nobody goes back to what was not begun: it was begun without its name.
+                alias[name] = MAIN if not main else before
+                main = main or name
+            turned, since = alias.setdefault(name, name), scene.start
+        elif now != MAIN and scene.start - since > _SETTLED_MS and _set_aside(n, scenes, heard):
+            turned = MAIN
+        if turned != now:
+            before, now = now, turned
         result.append(now)
-    return result
+    return result, main
 
 
 def _contents(one: _Heading, other: _Heading, scenes: Sequence[Scene], amounts: Sequence[int]) -> bool:
@@ -88,9 +112,8 @@ def _contents(one: _Heading, other: _Heading, scenes: Sequence[Scene], amounts: 
     return near and not any(low <= word <= high for word in amounts)
 
 
-def _headings(scenes: Sequence[Scene], heard: Sequence[Spoken], transcript: Transcript) -> list[_Heading]:
+def _headings(scenes: Sequence[Scene], amounts: Sequence[Spoken], transcript: Transcript) -> list[_Heading]:
     found: list[_Heading] = []
-    amounts = [one for one in heard if one.kind == "amount"]
     firsts = {one.first for one in amounts}
     for n, scene in enumerate(scenes):
         got = _heading(scene, firsts, transcript)
@@ -103,7 +126,8 @@ def _headings(scenes: Sequence[Scene], heard: Sequence[Spoken], transcript: Tran
             continue
         if any(one.first <= word < one.last for one in amounts):
             continue
-        found.append(_Heading(n, word, name))
+        led = " ".join(scene.plain[max(word - scene.first - 5, 0) : word - scene.first])
+        found.append(_Heading(n, word, name, bool(_BACK.search(led))))
     return found
 
 

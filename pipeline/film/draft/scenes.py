@@ -2,20 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
-from importlib import resources
+from pathlib import Path
 from typing import Literal
 
 from pipeline.film.align.folds import bare
 from pipeline.film.align.moments import Moment, moments
+from pipeline.film.spoken.said import Spoken
 from pipeline.film.transcript import Transcript
 
 Stance = Literal["list", "use", "recap", "instead", "asked"]
 
 # A viewer's matter is over after so long, or at a turn to the next thing. Common practice, no source.
-_ASKED_MS = 22_000
+_ASKED_MS = 20_000
+# A silence that ends it, too.
+_BREATH_MS = 300
+# "If you don't eat milk, …": words so early in a sentence make all of it an aside.
+_EARLY = 3
+_NEVER = 1_000_000_000
 # Without full stops a "sentence" is a caption's line, so what is said of one goes on for so long.
 _INSTEAD_MS = 7_000
 # The shares of a film in which an ingredient list may open it, and a recap may close it.
@@ -23,11 +29,16 @@ _OPENING, _CLOSING = 0.35, 0.75
 # An opening list is over when no amount was said for so long.
 _LIST_MS = 25_000
 _TURN = 0.8
+# A recap without any words to announce it: so many amounts in so many ms, in the last part of the film.
+_RATTLE, _RATTLE_MS, _LAST = 5, 25_000, 0.8
 
 
 @dataclass(frozen=True, slots=True)
 class Scene:
-    """A sentence (or, without full stops, a piece of speech): words ``first`` to ``last`` (one behind), ms."""
+    """A sentence (or, without full stops, a piece of speech): words ``first`` to ``last`` (one behind), ms.
+
+    From the word ``aside`` on it speaks of what may stand in for something (beyond all words where it does not).
+    """
 
     first: int
     last: int
@@ -37,11 +48,16 @@ class Scene:
     turn: float
     stance: Stance
     marks: frozenset[str]
+    aside: int
+
+    def stance_at(self, word: int) -> Stance:
+        """What kind of talk the word is: behind "if you don't have milk" it is of something else."""
+        return "instead" if self.stance == "use" and word >= self.aside else self.stance
 
 
 def rows(name: str) -> list[list[str]]:
     """The lines of a data file as lists of words, without comments."""
-    text = resources.files("pipeline.film.draft").joinpath("data", name).read_text(encoding="utf-8")
+    text = (Path(__file__).parent / "data" / name).read_text(encoding="utf-8")
     return [line.split() for line in text.splitlines() if line.strip() and not line.startswith("#")]
 
 
@@ -53,19 +69,23 @@ def _phrases() -> dict[str, list[tuple[tuple[str, ...], str]]]:
     return found
 
 
-def kinds_in(plain: Sequence[str]) -> set[str]:
-    """The kinds of talk.txt whose words stand among these."""
+def kinds_in(plain: Sequence[str]) -> dict[str, int]:
+    """The kinds of talk.txt whose words stand among these, each with the place of its first word."""
     table = _phrases()
-    return {
-        kind
-        for i, word in enumerate(plain)
-        for words, kind in table.get(word, ())
-        if tuple(plain[i : i + len(words)]) == words
-    }
+    found: dict[str, int] = {}
+    for i, word in enumerate(plain):
+        fit = [(words, kind) for words, kind in table.get(word, ()) if tuple(plain[i : i + len(words)]) == words]
+        if fit:
+            longest = max(len(words) for words, _ in fit)
+            for words, kind in fit:
+                if len(words) == longest:
+                    found.setdefault(kind, i)
+    return found
 
 
-def scenes(transcript: Transcript, amounts: Sequence[tuple[int, int]]) -> list[Scene]:
-    """The film's sentences with their kinds. ``amounts``: word index and start (ms) of each amount said."""
+def scenes(transcript: Transcript, heard: Sequence[Spoken]) -> list[Scene]:
+    """The film's sentences with their kinds; ``heard`` is what was measured in it."""
+    amounts = [(one.first, one.start) for one in heard if one.kind == "amount"]
     film = moments(transcript, {})
     if not film:
         return []
@@ -74,17 +94,19 @@ def scenes(transcript: Transcript, amounts: Sequence[tuple[int, int]]) -> list[S
     opened = film[0].start
     length = max(film[-1].end - opened, 1)
     recap = _recap_from(film, told, amounts, opened, length)
+    if recap is None:
+        recap = _rattled(film, heard, opened + round(_LAST * length))
     listed = _list_range(film, told, amounts, opened, length)
     stopped = _stopped(transcript)
     result: list[Scene] = []
     asked_until = instead_until = -1
     for n, (moment, kinds) in enumerate(zip(film, told, strict=True)):
-        if moment.turn >= _TURN and "asked" not in kinds:
+        gap = moment.start - film[n - 1].end if n else 0
+        if (moment.turn >= _TURN or gap >= _BREATH_MS) and "asked" not in kinds:
             asked_until = -1
         if "asked" in kinds:
             asked_until = moment.start + _ASKED_MS
-        if "instead" in kinds and not stopped:
-            instead_until = moment.start + _INSTEAD_MS
+        aside = moment.first + min((kinds[k] for k in ("instead", "story") if k in kinds), default=_NEVER)
         stance: Stance = "use"
         if recap is not None and n >= recap:
             stance = "recap"
@@ -92,20 +114,24 @@ def scenes(transcript: Transcript, amounts: Sequence[tuple[int, int]]) -> list[S
             stance = "list"
         elif moment.start < asked_until:
             stance = "asked"
-        elif "instead" in kinds or moment.start < instead_until:
+        elif "beside" in kinds or moment.start < instead_until or aside <= moment.first + _EARLY:
             stance = "instead"
-        elif result and _answers(transcript, result[-1], plain):
+        elif result and _answers(transcript, result[-1]):
             stance = "instead"
+        if "instead" in kinds and not stopped:
+            instead_until = moment.start + _INSTEAD_MS
+        words = tuple(plain[moment.first : moment.last])
         result.append(
             Scene(
                 moment.first,
                 moment.last,
                 moment.start,
                 moment.end,
-                tuple(plain[moment.first : moment.last]),
+                words,
                 moment.turn,
                 stance,
                 frozenset(kinds),
+                aside,
             )
         )
     return result
@@ -117,13 +143,13 @@ def _stopped(transcript: Transcript) -> bool:
     return stops * 45 >= len(transcript.words)
 
 
-def _answers(transcript: Transcript, before: Scene, plain: Sequence[str]) -> bool:
+def _answers(transcript: Transcript, before: Scene) -> bool:
     """ "No buttermilk? Then three quarters of a cup of milk": the answer to a question that begins with "no"."""
     return before.plain[:1] == ("no",) and transcript.words[before.last - 1].text.endswith("?")
 
 
 def _list_range(
-    film: Sequence[Moment], told: Sequence[set[str]], amounts: Sequence[tuple[int, int]], opened: int, length: int
+    film: Sequence[Moment], told: Sequence[Mapping[str, int]], amounts: Sequence[tuple[int, int]], opened: int, length: int
 ) -> range:
     """The sentences of an opening list, empty where there is none: from the words that announce it to its last
     amount."""
@@ -146,7 +172,7 @@ def _list_range(
 
 
 def _recap_from(
-    film: Sequence[Moment], told: Sequence[set[str]], amounts: Sequence[tuple[int, int]], opened: int, length: int
+    film: Sequence[Moment], told: Sequence[Mapping[str, int]], amounts: Sequence[tuple[int, int]], opened: int, length: int
 ) -> int | None:
     """The first sentence of a recap, where one closes the film: its words, and three amounts in the half minute
     after them."""
@@ -156,4 +182,18 @@ def _recap_from(
         near = [s for _, s in amounts if film[n].start <= s <= film[n].start + 30_000]
         if len(near) >= 3:
             return n
+    return None
+
+
+def _rattled(film: Sequence[Moment], heard: Sequence[Spoken], since: int) -> int | None:
+    """The first sentence of a recap that nobody announces: many amounts in a row, most of things measured before."""
+    amounts = [one for one in heard if one.kind == "amount"]
+    known: set[str] = set()
+    for n, one in enumerate(amounts):
+        run = [o for o in amounts[n:] if o.start <= one.start + _RATTLE_MS]
+        again = [o for o in run if o.match and o.match.row.name in known]
+        if one.start >= since and len(run) >= _RATTLE and len(again) * 5 >= len(run) * 3:
+            return next(i for i, moment in enumerate(film) if moment.last > one.first)
+        if one.match:
+            known.add(one.match.row.name)
     return None
