@@ -21,6 +21,7 @@ from pipeline.site.compose import Composer, FilmFiles
 from pipeline.site.errors import PhotoError, SiteError
 from pipeline.site.files import alone, digest, recover, remove, swap_in
 from pipeline.site.film import film_files
+from pipeline.site.kitchen import KITCHEN, kitchen_script
 from pipeline.site.manifest import Shelf, read_manifest, refuse_others, strangers
 from pipeline.site.pages import Material, Pages, in_order
 from pipeline.site.photos import Picture, kept, key_of, place, read_photo
@@ -200,9 +201,10 @@ def _build(
 
     for name, path in theme.assets().items():
         shelf.put(f"{ASSETS}/{name}", path.read_bytes())
+    shelf.put(f"{ASSETS}/{KITCHEN}", kitchen_script(theme.words).encode())
 
-    ground = digest(_code(), repr(channel), table_key(table))
-    pages = Pages(theme, Composer(channel, table), materials, ground).all()
+    ground = digest(_code(), repr(channel), table_key(table), theme.words.digest)
+    pages = Pages(theme, Composer(channel, table, theme.words), materials, ground).all()
     due = [page for page in pages if not shelf.reuse(page.path, page.key)]
     render_all(due, shelf, progress)
 

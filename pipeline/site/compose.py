@@ -48,24 +48,13 @@ from pipeline.site.view import (
     StepView,
     TimeView,
 )
+from pipeline.site.theme import shipped_words
 from pipeline.site.warmth import heat_words, is_oven_here
+from pipeline.site.words import Words
 
 TONES = 6
 DENSE = 98  # lines: what two columns of a Letter sheet hold at the usual size (measured by printing)
-CUP_WORDS = {
-    "us": "US cups and spoons (1 cup is 237 ml)",
-    "us-label": "US label cups and spoons (1 cup is 240 ml)",
-    "metric": "metric cups and spoons (1 cup is 250 ml, 1 tbsp 15 ml)",
-    "australian": "Australian cups and spoons (1 cup is 250 ml, 1 tbsp 20 ml)",
-    "imperial": "imperial cups and spoons (1 cup is 284 ml)",
-}
-_TIME_LABELS: tuple[tuple[Literal["prep", "cook", "rest", "total"], str], ...] = (
-    ("prep", "Hands on"), ("cook", "On the heat"), ("rest", "Waiting"), ("total", "All in all")
-)  # fmt: skip
-_MONTHS = (
-    "January", "February", "March", "April", "May", "June",
-    "July", "August", "September", "October", "November", "December",
-)  # fmt: skip
+_TIMES: tuple[Literal["prep", "cook", "rest", "total"], ...] = ("prep", "cook", "rest", "total")
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,10 +80,6 @@ def _prose(pieces: Sequence[Piece]) -> str:
     return "".join(str(p.text) for p in pieces if isinstance(p, Prose))
 
 
-def _date_words(day: date | None) -> str:
-    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}" if day else ""
-
-
 def _iso(duration: Duration) -> str:
     return str(iso_duration(duration.high))
 
@@ -111,9 +96,16 @@ class Composer:
 
     channel: Channel
     table: Table
+    words: Words = field(default_factory=shipped_words, compare=False, repr=False)
     # Working out both measures is most of the work, and the same amounts come back: in a recipe's list and its steps,
     # and from one recipe to the next. The rows of a table stay as they are as long as the table.
     _known: dict[tuple[object, ...], Figures] = field(default_factory=dict, compare=False, repr=False)
+
+    def _date(self, day: date | None) -> str:
+        if day is None:
+            return ""
+        month = self.words("language.months").split(",")[day.month - 1].strip()
+        return self.words("language.date", day=day.day, month=month, year=day.year)
 
     @property
     def weight_first(self) -> bool:
@@ -140,7 +132,7 @@ class Composer:
         tail = [line.note] if line.note else []
         for flag, word in ((line.optional, "optional"), (line.divided, "divided"), (line.to_taste, "to taste")):
             if flag and word not in line.note.lower() and not (word == "to taste" and line.amounts):
-                tail.append(word)
+                tail.append(self.words(f"recipe.{word.replace(' ', '_')}"))
         return IngredientView(
             name=str(line.name),
             note=", ".join(tail),
@@ -270,7 +262,7 @@ class Composer:
             title=str(recipe.title),
             summary=summary,
             date_iso=recipe.published.isoformat() if recipe.published else "",
-            date_words=_date_words(recipe.published),
+            date_words=self._date(recipe.published),
             category=recipe.category,
             cuisine=recipe.cuisine,
             keywords=recipe.keywords,
@@ -288,8 +280,8 @@ class Composer:
             summary=Markup(inline(recipe.summary)),
             yields=str(recipe.yield_.text) if recipe.yield_ else "",
             times=tuple(
-                TimeView(label, say_time(recipe.times[name]), _iso(recipe.times[name]))
-                for name, label in _TIME_LABELS
+                TimeView(self.words(f"recipe.{name}"), say_time(recipe.times[name]), _iso(recipe.times[name]))
+                for name in _TIMES
                 if name in recipe.times
             ),
             photos=tuple(p for p in (_picture(photo, pictures) for photo in recipe.photos) if p),
@@ -302,7 +294,7 @@ class Composer:
             film=film,
             derived=any(s.derived for c in parts for row in c.rows for s in (*row.scale, *row.cup)),
             weight_first=self.weight_first,
-            cup_words=CUP_WORDS[self.channel.cup],
+            cup_words=self.words(f"cups.{self.channel.cup}"),
             dense=False,
             data=Markup(""),
         )

@@ -144,7 +144,12 @@ class Pages:
         )
 
     def _archive(self, cards: list[CardView]) -> Page:
-        page = self._page("archive", "All recipes", f"Every recipe of {self.composer.channel.name}.", "archive.html")
+        page = self._page(
+            "archive",
+            self.theme.words("archive.title"),
+            self.theme.words("archive.about", channel=self.composer.channel.name),
+            "archive.html",
+        )
         context = {
             "groups": groups_of(cards),
             "count": len(cards),
@@ -162,7 +167,7 @@ class Pages:
         # A host shows this page at any depth, so its links start from the site's own top where that is known.
         root = channel_view(self.composer.channel).root
         up = (urlsplit(root).path or "/") if root else ""
-        page = PageView("Nothing on this shelf", "", up, "", "lost")
+        page = PageView(self.theme.words("lost.title"), "", up, "", "lost")
         return Page("404.html", self._key("404.html.j2", up), lambda: self._render("404.html.j2", page))
 
     def _feed(self) -> Page:

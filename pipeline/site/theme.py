@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from pipeline.site.errors import BadTemplateError
 from pipeline.site.files import digest
+from pipeline.site.words import NAME, Words, read_words
 
 if TYPE_CHECKING:
     from jinja2 import Environment, Template
@@ -21,6 +22,11 @@ def shipped_templates() -> Path:
     """The folder of the templates that come along: inside the wheel, or top-level in a checkout."""
     packed = Path(__file__).parent / "_templates"
     return packed if packed.is_dir() else Path(__file__).parents[2] / "templates"
+
+
+def shipped_words() -> Words:
+    """The catalogue as it comes along."""
+    return read_words(shipped_templates() / NAME)
 
 
 def _is_text(name: str | None) -> bool:
@@ -42,10 +48,16 @@ class Theme:
         return (own, shipped) if own and own.is_dir() and own != shipped.resolve() else (shipped,)
 
     @cached_property
+    def words(self) -> Words:
+        """The catalogue of words. Raises BadTemplateError for a wrong entry in the folder's own."""
+        *own, shipped = self.folders
+        return read_words(shipped / NAME, own[0] / NAME if own else None)
+
+    @cached_property
     def environment(self) -> Environment:
         from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-        return Environment(
+        environment = Environment(
             loader=FileSystemLoader([str(f) for f in self.folders]),  # looks in one folder after the other
             autoescape=lambda name: not _is_text(name),
             undefined=StrictUndefined,
@@ -54,6 +66,8 @@ class Theme:
             keep_trailing_newline=True,
             auto_reload=False,
         )
+        environment.globals["say"] = self.words
+        return environment
 
     def _template(self, name: str) -> Template:
         from jinja2 import TemplateError
@@ -86,7 +100,7 @@ class Theme:
             except (TemplateError, UnicodeDecodeError) as error:
                 raise _problem(name, error) from None
             parts = [self.digest(other) for other in found if other]
-            known = self._digests[name] = digest(source, *parts)
+            known = self._digests[name] = digest(source, self.words.digest, *parts)
         return known
 
     def assets(self) -> dict[str, Path]:

@@ -34,7 +34,7 @@ function sieve() {
     if (stays) left += 1;
   }
   for (const shelf of shelves) shelf.hidden = !shelf.querySelector("li:not([hidden])");
-  tally.textContent = `${left} ${left === 1 ? tally.dataset.one : tally.dataset.many}`;
+  tally.textContent = kitchen.say("archive.tally", { n: left });
   none.hidden = left > 0;
   remember();
 }
