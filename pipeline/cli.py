@@ -196,12 +196,12 @@ def _weigh(args: argparse.Namespace) -> int:
 
 def _check(args: argparse.Namespace) -> int:
     from pipeline.proof.paint import print_text, wants_colour
-    from pipeline.proof.prove import prove
+    from pipeline.proof.prove import prove_all
     from pipeline.proof.report import exit_code, print_json, print_lines
 
     paths = _paths(args.paths, args.folder)
     channel, table = _settings(args.folder)
-    sheets = [prove(path, channel, table).sheet for path in paths]
+    sheets = [proven.sheet for proven in prove_all(paths, channel, table)]
     if args.format == "json":
         print(print_json(sheets), end="")
     elif args.format == "line":
@@ -222,7 +222,7 @@ def _checks(args: argparse.Namespace) -> int:
 def _publish(args: argparse.Namespace) -> int:
     from pipeline.measure.record import replace
     from pipeline.proof.paint import print_text, wants_colour
-    from pipeline.proof.prove import prove
+    from pipeline.proof.prove import prove_all
     from pipeline.proof.report import exit_code, summary
     from pipeline.site.build import build
     from pipeline.site.errors import SiteError
@@ -232,9 +232,9 @@ def _publish(args: argparse.Namespace) -> int:
     channel, table = _settings(args.folder)
     proven = []
     with progress() as tell:
-        for done, path in enumerate(paths, 1):
-            proven.append(prove(path, channel, table))
-            tell("checking", done, len(paths))
+        for one in prove_all(paths, channel, table):
+            proven.append(one)
+            tell("checking", len(proven), len(paths))
     # A draft is allowed to be wrong: it stays out of the site. One that cannot be read may be no draft, so it stops.
     shown = [p for p in proven if p.recipe is None or not p.recipe.draft]
     sheets = [p.sheet for p in shown]

@@ -106,7 +106,8 @@ class Check(NamedTuple):
     """A check: one small file in ``proof/checks/`` holds one of these, named CHECK.
 
     ``id`` names the fault. ``question`` is one line that ends in "?"; ``reason`` says why anybody should care.
-    ``good`` and ``bad`` are whole recipe sources; the suite runs them and the docs page shows them.
+    ``good`` and ``bad`` are whole recipe sources; the suite runs them and the docs page shows them. A check that
+    listens to the film has the captions beside each, as timed text, in ``good_captions`` and ``bad_captions``.
     """
 
     id: str
@@ -115,3 +116,5 @@ class Check(NamedTuple):
     good: str
     bad: str
     run: Callable[[Bench], Iterable[Finding]]
+    good_captions: str = ""
+    bad_captions: str = ""

@@ -37,7 +37,16 @@ def _parts(checks: Sequence[Check]) -> Iterator[str]:
     for check in checks:
         yield f"## {check.id}\n\n{check.question}\n\n{check.reason}\n"
         yield f"Found in:\n\n```yaml\n{check.bad}```\n"
+        if check.bad_captions:
+            yield f"with the film saying:\n\n```text\n{check.bad_captions}```\n"
         yield f"Nothing to find in:\n\n```yaml\n{check.good}```\n"
+        if check.good_captions:
+            same = check.good_captions == check.bad_captions
+            yield (
+                "with the film saying the same.\n"
+                if same
+                else f"with the film saying:\n\n```text\n{check.good_captions}```\n"
+            )
     yield "## What the checks say of themselves\n"
     for name, question, reason in HOUSE:
         yield f"### {name}\n\n{question}\n\n{reason}\n"

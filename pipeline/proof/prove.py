@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import NamedTuple
 
@@ -10,9 +11,13 @@ from pipeline.film.transcript import CaptionError, Transcript
 from pipeline.proof.finding import Finding, Fix, Rows
 from pipeline.proof.report import Sheet, sheet
 from pipeline.proof.run import UNREADABLE, run
+from pipeline.proof.sharing import shared
 from pipeline.recipe.channel import Channel
 from pipeline.recipe.model import Recipe
 from pipeline.recipe.read import SourceError, read
+
+# Starting workers costs about as much as proving this many recipes (measured).
+WORTH_SHARING = 40
 
 CAPTIONS_UNREADABLE = "captions-unreadable"
 CAPTIONS_REPAIRED = "captions-repaired"
@@ -35,6 +40,15 @@ def prove(path: Path, channel: Channel, table: Rows) -> Proven:
     transcript, extra = words_of(recipe)
     found = run(recipe, transcript, channel, table, extra=extra)
     return Proven(recipe, transcript, sheet(recipe, found))
+
+
+def prove_all(paths: Sequence[Path], channel: Channel, table: Rows) -> Iterator[Proven]:
+    """Each recipe proven, in the order of ``paths``; many are shared out among the processors, without transcripts."""
+
+    def one(index: int) -> Proven:
+        return prove(paths[index], channel, table)._replace(transcript=None)
+
+    yield from shared(one, len(paths), WORTH_SHARING)
 
 
 def unreadable(path: Path, error: SourceError) -> Sheet:
