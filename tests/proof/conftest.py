@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from pipeline.film.captions import read_captions_text
 from pipeline.measure.lookup import load
 from pipeline.proof.finding import Check, Finding
 from pipeline.proof.run import run
@@ -29,12 +30,15 @@ def folder(tmp_path: Path) -> Path:
 
 @pytest.fixture
 def prove(folder: Path) -> Proven:
-    """``prove(source)`` reads a source as ``recipe.yaml`` of that folder and gives (recipe, findings)."""
+    """``prove(source)`` reads a source as ``recipe.yaml`` of that folder and gives (recipe, findings).
+
+    ``captions`` are the film's, as timed text."""
 
     def go(
-        source: str, only: Sequence[Check] | None = None, channel: Channel | None = None
+        source: str, only: Sequence[Check] | None = None, channel: Channel | None = None, captions: str = ""
     ) -> tuple[Recipe, list[Finding]]:
         recipe = read_text(source, folder / "recipe.yaml")
-        return recipe, run(recipe, None, channel or Channel(), load(), only)
+        transcript = read_captions_text(captions, folder / "captions.vtt") if captions else None
+        return recipe, run(recipe, transcript, channel or Channel(), load(), only)
 
     return go

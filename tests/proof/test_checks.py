@@ -25,18 +25,18 @@ def test_every_check_says_what_it_is_for(check: Check) -> None:
     assert check.question.endswith("?") and "\n" not in check.question
     assert len(check.reason) > 60, "a reason that would convince somebody"
     assert check.good.startswith("title: ") and check.bad.startswith("title: ")
-    assert check.good != check.bad
+    assert (check.good, check.good_captions) != (check.bad, check.bad_captions)
 
 
 @pytest.mark.parametrize("check", EVERY, ids=lambda c: c.id)
 def test_the_bad_example_is_found(check: Check, prove: Proven) -> None:
-    _, found = prove(check.bad)
+    _, found = prove(check.bad, captions=check.bad_captions)
     assert check.id in {f.check for f in found}
 
 
 @pytest.mark.parametrize("check", EVERY, ids=lambda c: c.id)
 def test_the_good_example_is_clean(check: Check, prove: Proven) -> None:
-    _, found = prove(check.good)
+    _, found = prove(check.good, captions=check.good_captions)
     assert [f for f in found if f.check == check.id] == []
     assert [f for f in found if f.severity != "note"] == []
 
@@ -50,6 +50,7 @@ class Case:
     expect: tuple[str, ...]
     fixed: str | None
     fix: int
+    captions: str
 
     def __str__(self) -> str:
         return f"{self.check}.yaml:{self.line} {self.name}"
@@ -61,7 +62,7 @@ def cases() -> list[Case]:
         node = yaml.compose(path.read_text(encoding="utf-8"), Loader=yaml.CSafeLoader)
         data: list[dict[str, Any]] = yaml.safe_load(path.read_text(encoding="utf-8"))
         for entry, place in zip(data, node.value, strict=True):
-            unknown = set(entry) - {"name", "source", "expect", "fixed", "fix"}
+            unknown = set(entry) - {"name", "source", "expect", "fixed", "fix", "captions"}
             assert not unknown, f"{path.name}:{place.start_mark.line + 1} unknown {unknown}"
             found.append(
                 Case(
@@ -72,6 +73,7 @@ def cases() -> list[Case]:
                     tuple(entry.get("expect") or ()),
                     entry.get("fixed"),
                     entry.get("fix", 0),
+                    entry.get("captions", ""),
                 )
             )
     assert found, "no case files found"
@@ -89,7 +91,7 @@ def test_every_case_file_belongs_to_a_check() -> None:
 @pytest.mark.parametrize("case", EVERY_CASE, ids=str)
 def test_case(case: Case, prove: Proven) -> None:
     """A case expects findings of its own check only: ``id line:col severity`` each."""
-    recipe, found = prove(case.source)
+    recipe, found = prove(case.source, captions=case.captions)
     own = [f for f in found if f.check == case.check]
     said = tuple(f"{f.check} {f.span.line}:{f.span.column} {f.severity}" for f in own)
     assert said == case.expect, [f.message for f in own]
@@ -98,5 +100,5 @@ def test_case(case: Case, prove: Proven) -> None:
         for edit in sorted(own[0].fixes[case.fix].edits, key=lambda e: -e.span.start):
             source = source[: edit.span.start] + edit.text + source[edit.span.end :]
         assert source == case.fixed
-        _, again = prove(source)
+        _, again = prove(source, captions=case.captions)
         assert [f.message for f in again if f.check == case.check] == []

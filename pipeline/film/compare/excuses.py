@@ -9,6 +9,7 @@ from fractions import Fraction
 from pipeline.film.compare.film import Best, Film, Utterance
 from pipeline.film.compare.stating import beside
 from pipeline.measure.amount import Amount
+from pipeline.measure.phrase import tokens
 from pipeline.measure.record import replace
 from pipeline.measure.units import factor
 
@@ -32,6 +33,10 @@ _LOOSE = frozenset(
 
 # A name that fits less is too weak to call a number wrong.
 _FITS = 0.5
+# Powers of e apart from which an amount that no name goes with is of something else: eight times as much.
+_FAR = 2.1
+# Words on either side in which another ingredient may have been named.
+_NEAR_BACK, _NEAR_AHEAD = 30, 12
 
 
 def excused(film: Film, index: int, utterance: Utterance, best: Best, chosen: Mapping[int, Best]) -> bool:
@@ -40,6 +45,12 @@ def excused(film: Film, index: int, utterance: Utterance, best: Best, chosen: Ma
     assert best.judged is not None and best.target is not None
     if any(a.unit.name in _LOOSE and not _written_so(a, best) for a in said.amounts):
         return True
+    if not said.ingredient and (film.speech.flat or best.gap > _FAR):
+        return True  # of nothing named: no ground to call it wrong
+    if film.speech.flat and (_of_another(film, utterance, best) or not here(film, utterance, best)):
+        return True
+    if any(a.unit.kind != "count" and " and" in a.text and a.low > 20 and a.low.denominator == 2 for a in said.amounts):
+        return True  # "240 millilitres and half a cup of water"
     if best.candidate.fit < _FITS or _elsewhere(film, index, best, chosen):
         return True
     rivals = [b for b in utterance.lines if b is not best and b.candidate.fit > best.candidate.fit - 0.3]
@@ -56,6 +67,36 @@ def excused(film: Film, index: int, utterance: Utterance, best: Best, chosen: Ma
     return _sums_up(film, index, best, chosen)
 
 
+def here(film: Film, utterance: Utterance, best: Best) -> bool:
+    """Whether the film may be in a step that uses the line, give or take one, as far as that is known."""
+    steps = film.course.steps(utterance.said.start)
+    if utterance.scope != "use" or steps is None or not best.written.steps:
+        return True
+    return min(abs(a - b) for a in steps for b in best.written.steps) <= 1
+
+
+def _of_another(film: Film, utterance: Utterance, best: Best) -> bool:
+    """Without stops: whether it is what another ingredient of the page has that was named near it, or whose name ends
+    alike ("browned sugar" for brown sugar); or whether too little ties it to this one."""
+    assert best.judged is not None
+    said = utterance.said
+    near = frozenset(tokens(film.speech.text(said.first - _NEAR_BACK, said.last + _NEAR_AHEAD)))
+    mine = best.candidate.listed
+    for one in film.written:
+        other = one.listed
+        if other.place == mine.place or not other.words:
+            continue
+        alike = other.words[-1:] == mine.words[-1:]
+        tied = utterance.strong and len(said.amounts) == 1
+        if not alike and (tied or not near & frozenset(other.words)):
+            continue
+        for target in one.targets:
+            judged = beside(best.judged.said, target.amounts, other.row, said.size or other.line.size, film.standard)
+            if judged.rank == 0 and judged.direct:
+                return True
+    return not utterance.strong and not best.judged.direct
+
+
 def _elsewhere(film: Film, index: int, best: Best, chosen: Mapping[int, Best]) -> bool:
     """Whether the line was said as written in the film's run already and the film is in none of its steps now: then this
     is a story about eggs, not the eggs."""
@@ -64,7 +105,8 @@ def _elsewhere(film: Film, index: int, best: Best, chosen: Mapping[int, Best]) -
         return False
     place = best.candidate.listed.place
     done = sum(
-        b.rank == 0 and b.candidate.listed.place == place and film.utterances[i].scope == "use" for i, b in chosen.items()
+        b.rank == 0 and b.candidate.listed.place == place and film.utterances[i].scope == "use"
+        for i, b in chosen.items()
     )
     if done < max(len(best.written.steps), 1):
         return False

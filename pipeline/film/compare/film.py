@@ -6,12 +6,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import log
 
+from pipeline.film.compare.ears import mended
 from pipeline.film.compare.moments import Course, Moment, marked
 from pipeline.film.compare.names import Candidate, Listed, candidates, listed
 from pipeline.film.compare.scope import Scope, scopes
 from pipeline.film.compare.speech import Speech
 from pipeline.film.compare.stating import Judged, all_beside
 from pipeline.film.compare.targets import Target, Written, written
+from pipeline.film.compare.untangling import untangled
 from pipeline.film.spoken.heard import heard
 from pipeline.film.spoken.said import Spoken
 from pipeline.film.spoken.things import Finds
@@ -44,10 +46,12 @@ class Best:
 
 @dataclass(frozen=True, slots=True)
 class Utterance:
-    """Something said, what for, and the lines that it may be of (amounts only), best name first."""
+    """Something said, what for, and the lines that it may be of (amounts only), best name first. ``strong`` is False
+    where captions without stops leave it open whether the name belongs to it."""
 
     said: Spoken
     scope: Scope
+    strong: bool = True
     lines: tuple[Best, ...] = ()
 
     @property
@@ -74,16 +78,17 @@ def lay_beside(
     recipe: Recipe, transcript: Transcript, table: Finds, standard: Standard, marks: Sequence[Moment] | None
 ) -> Film:
     """Hears the film and finds for every amount the lines that it may be of."""
+    transcript = mended(transcript)
     speech = Speech(transcript)
     lines = listed(recipe, table)
     on_page = written(recipe, lines, standard)
     by_place = {w.listed.place: w for w in on_page}
-    spoken = [part for said in heard(transcript, table) for part in _untangled(said, lines)]
+    spoken = [part for said in heard(transcript, table) for part in untangled(said, lines, speech, standard)]
     found: list[Utterance] = []
     for said, scope in zip(spoken, scopes(speech, spoken), strict=True):
         if said.kind == "amount":
             bests = tuple(_best(said, c, by_place[c.listed.place], standard) for c in candidates(said, lines, speech))
-            found.append(Utterance(said, scope, bests))
+            found.append(Utterance(said, scope, _strong(said, speech), bests))
         else:
             found.append(Utterance(said, scope))
     course = marked(recipe, marks)
@@ -105,42 +110,15 @@ def _best(said: Spoken, candidate: Candidate, on_page: Written, standard: Standa
     return Best(candidate, on_page, target, judged)
 
 
-def _untangled(said: Spoken, lines: Sequence[Listed]) -> Iterator[Spoken]:
-    """One thing said; two where another listed ingredient is named between its amounts ("a bay leaf, and the rest of
-    the salt, that's one teaspoon")."""
-    if said.kind != "amount" or len(said.amounts) < 2:
-        yield said
-        return
-    words = [w.strip(".,;:!?\"'()").lower() for w in said.words.split()]
-    own = frozenset(tokens(said.ingredient))
-    heads = {one.words[-1]: one for one in lines if one.words}
-    at = 0
-    places: list[int] = []
-    for amount in said.amounts:
-        first = (amount.text.split() or [""])[0].split("-")[0]
-        while at < len(words) and words[at].split("-")[0] != first:
-            at += 1
-        places.append(at)
-        at += 1
-    for n in range(1, len(said.amounts)):
-        low, high = places[n - 1] + 1, places[n]
-        if high >= len(words):
-            break
-        for word in words[low:high]:
-            head = tokens(word)
-            if head and head[-1] in heads and head[-1] not in own:
-                one = heads[head[-1]]
-                yield replace(said, amounts=said.amounts[:n])
-                yield replace(
-                    said,
-                    amounts=said.amounts[n:],
-                    ingredient=str(one.line.name).lower(),
-                    match=None,
-                    size="",
-                    whole=None,
-                )
-                return
-    yield said
+def _strong(said: Spoken, speech: Speech) -> bool:
+    """Whether the name surely belongs to the number: always where sentences have ends, else right behind or before it."""
+    if not speech.flat:
+        return True
+    head = tokens(said.ingredient)[-1:]
+    if not head:
+        return False
+    near = speech.text(said.first - 3, said.first)
+    return head[0] in tokens(said.words) or head[0] in tokens(near)
 
 
 def _anchors(found: Sequence[Utterance]) -> list[tuple[int, int]]:

@@ -63,6 +63,8 @@ def unwritten_remarks(film: Film) -> Iterator[Remark]:
 
 def unsaid_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:
     """Lines whose amount is never said, where nearly all others are."""
+    if film.speech.flat:
+        return  # machines drop words: silence proves nothing
     with_amounts = [w for w in film.written if w.listed.line.amounts]
     said = {b.candidate.listed.place for b in chosen.values()}
     for utterance in film.utterances:
@@ -122,6 +124,6 @@ def twice_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:
                 spoken=other.said,
                 line=line,
                 verdict=judged.verdict,
-                hint=f"at {say_moment(one.said.start)}",
+                hint=f"at {say_moment(one.said.start, hours=True)}",
             )
             break

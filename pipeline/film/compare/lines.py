@@ -75,7 +75,8 @@ def _weight(film: Film, index: int, best: Best, judged: Judged, target: Target, 
     off = judged.verdict.off if judged.verdict else 0.0
     if judged.status == "loose" or (not judged.direct and -_CROSS / (1 + _CROSS) < off < _CROSS):
         return "loose"
-    if not best.candidate.sure or film.utterances[index].said.guessed:
+    utterance = film.utterances[index]
+    if not best.candidate.sure or utterance.said.guessed or not utterance.strong:
         return "doubtful"
     return "clear" if _alone(film, index, best, chosen) else "doubtful"
 
@@ -95,5 +96,5 @@ def _hint(film: Film, index: int, best: Best, chosen: Mapping[int, Best]) -> str
     place = best.candidate.listed.place
     for i, other in chosen.items():
         if i != index and other.candidate.listed.place == place and other.rank == 0:
-            return f"at {say_moment(film.utterances[i].said.start)} it is said as written"
+            return f"at {say_moment(film.utterances[i].said.start, hours=True)} it is said as written"
     return ""

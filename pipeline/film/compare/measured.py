@@ -21,15 +21,17 @@ from pipeline.recipe.span import Span, Text
 
 # °C from which a heat is an oven's or a fat's, not a room's, a drink's or a joint's.
 _HOT = Fraction(90)
+# °C above which no home oven goes: what was heard is no heat.
+_HOTTEST = Fraction(320)
 _WEATHER = re.compile(
     r"\b(?:outside|weather|today|summer|winter|room temperature|fever|body|water bath|fridge|freezer)\b"
 )
 
 # A time that is no instruction: how long it has been, how long is left, when to look, how long it keeps.
 _PROGRESS = re.compile(
-    r"\b(?:it's been|its been|been (?:on|in|there|going)|has had|had its|have had|after (?:about |just |only )?|"
-    r"at first|until|till|by|for the (?:last|first|next)|in the (?:last|first|next)|(?:first|last) (?:about )?|"
-    r"another|more|there's|there are|got|when there's|when it's got|within|every|ready in|on the table in|mine (?:takes|took|takes about)|"
+    r"\b(?:it's been|its been|been (?:on|in|there|going)|has had|had its|have had|after(?: about| just| only)?|"
+    r"at first|until|till|by|for the (?:last|first|next)|in the (?:last|first|next)|(?:first|last)(?: about)?|"
+    r"past|beyond|another|more|there's|there are|got|when there's|when it's got|within|every|ready in|on the table in|mine (?:takes|took|takes about)|"
     r"took|takes me|spent|waited|story|already|keeps?|lasts?|store|stored|in about|in under|under|look|check|half way|halfway|"
     r"whole|full|long|was|were|in)$"
 )  # fmt: skip
@@ -81,7 +83,8 @@ def heat_remarks(film: Film) -> Iterator[Remark]:
         if said.kind != "heat" or utterance.scope == "apart" or not marks:
             continue
         around = film.speech.around(said)
-        if _WEATHER.search(f"{around.before} {around.behind}") or max(celsius(said.heats[0])) < _HOT:
+        degrees = max(celsius(said.heats[0]))
+        if _WEATHER.search(f"{around.before} {around.behind}") or not _HOT <= degrees <= _HOTTEST:
             continue
         every = [h for m in marks for h in m.heats] + loose
         ranks = [min(_heat_rank(h, every, said.guessed), 2) for h in said.heats]
@@ -170,7 +173,11 @@ def time_remarks(film: Film) -> Iterator[Remark]:
         said = utterance.said
         if said.kind != "time":
             continue
-        if any(_same(t, w) for t in said.times for w in told):
+        steps = film.course.steps(said.start) or frozenset()
+        here = [w for m in marks if m.step in steps for w in m.times]
+        if any(_same(t, w) for t in said.times for w in here) or any(
+            _same(t, w, strict=True) for t in said.times for w in told
+        ):
             for n, mark in enumerate(marks):
                 if any(_same(t, w) for t in said.times for w in mark.times):
                     agreed.setdefault(n, []).append(said.start)
@@ -191,8 +198,9 @@ def _all_times(film: Film, marks: Sequence[_At]) -> list[Duration]:
     return told
 
 
-def _same(a: Duration, b: Duration) -> bool:
-    if compare_time(a, b).status in ("agrees", "loose"):
+def _same(a: Duration, b: Duration, strict: bool = False) -> bool:
+    status = compare_time(a, b).status
+    if status == "agrees" or (status == "loose" and not strict):
         return True
     # one end of a range, or a number within it: "mine takes forty two"
     return b.low <= a.low and a.high <= b.high

@@ -68,7 +68,8 @@ def misheard(said: Fraction, written: Fraction) -> How:
         off = [frozenset(pair) for pair in zip(mine, theirs, strict=True) if pair[0] != pair[1]]
         if len(off) == 1 and off[0] in _ALIKE:
             return "sounds"
-    return "dropped" if _within(mine, theirs) else ""
+    said_so = mine[1:] if len(mine) > 1 and mine[0] == "one" else mine  # "hundred grams" of four hundred
+    return "dropped" if _within(said_so, theirs) else ""
 
 
 def _within(short: Sequence[str], long: Sequence[str]) -> bool:
@@ -79,7 +80,10 @@ def _within(short: Sequence[str], long: Sequence[str]) -> bool:
 
 def amounts_alike(said: Amount, written: Sequence[Amount]) -> How:
     """The same for an amount beside those written: only in the unit that was said."""
+    article = said.text.lower().startswith(("a ", "an "))
     for one in written:
+        if article and one.unit == said.unit and said.low == 1 and one.high < 1:
+            return "dropped"  # of "a quarter of a teaspoon" the end was caught
         if one.unit == said.unit and (how := _ends(said.low, said.high, one.low, one.high)):
             return how
     return ""

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations
 from typing import Literal
 
 from pipeline.film.compare.film import Best, Film, Utterance
 from pipeline.film.compare.mending import amount_screen, said_text
+from pipeline.film.compare.misheard import amounts_alike, heats_alike
 from pipeline.film.compare.remark import Remark, Weight
 from pipeline.film.compare.stating import Judged, beside
 from pipeline.measure.amount import Amount
+from pipeline.measure.heat import Heat
 from pipeline.measure.pair import Verdict
 from pipeline.measure.pair_heat import compare_heat, compare_time
+from pipeline.recipe.model import HeatMark
 
 Backed = Literal["first", "second", "both", "neither", "unknown"]
 
@@ -53,7 +56,7 @@ def _amounts(film: Film, utterance: Utterance, best: Best | None) -> Remark | No
     target = best.written.targets[0] if best and best.written.targets else None
     return Remark(
         kind="pair",
-        weight=_weight(utterance, best, judged, backed),
+        weight=_weight(film, utterance, best, judged, other, backed),
         at=said.start,
         words=said.words,
         name=str(line.name) if line else said.ingredient or "this",
@@ -78,9 +81,15 @@ def _each(a: Amount, b: Amount, every: tuple[Amount, ...], film: Film) -> bool:
     )
 
 
-def _weight(utterance: Utterance, best: Best | None, judged: Judged, backed: Backed) -> Weight:
+def _weight(
+    film: Film, utterance: Utterance, best: Best | None, judged: Judged, other: Amount, backed: Backed
+) -> Weight:
     if judged.status == "loose":
         return "loose"
+    if film.speech.flat and best is not None and backed in ("first", "second"):
+        odd = other if backed == "first" else judged.said
+        if any(amounts_alike(odd, t.amounts) for t in best.written.targets):
+            return "misheard"
     if utterance.said.guessed or (not judged.direct and best is None):
         return "doubtful"
     if not judged.direct and best is not None and not best.candidate.sure:
@@ -129,16 +138,41 @@ def _others(film: Film, utterance: Utterance) -> Remark | None:
         return None
     verdict, one, other = worst
     step = film.course.step(said.start)
+    span = film.recipe.steps[step].span if step is not None else film.recipe.title.span
+    name, hint, screen = ("one heat" if said.kind == "heat" else "one time"), "", ""
+    weight: Weight = "doubtful" if said.kind == "time" else "clear"
+    mark = _heat_mark(film, said.heats)
+    if mark is not None:
+        n, piece, right = mark
+        step, span, name = n, piece.whole.span, f"step {n + 1}"
+        hint, screen = f"the page has `{piece.whole}`", str(piece.whole)
+        odd = next((h for h in said.heats if h is not right), right)
+        if film.speech.flat and any(heats_alike(odd, h) for h in piece.heats):
+            weight = "misheard"
     return Remark(
         kind="pair",
-        weight="doubtful" if said.kind == "time" else "clear",
+        weight=weight,
         at=said.start,
         words=said.words,
-        name="one heat" if said.kind == "heat" else "one time",
+        name=name,
         said=one,
         written=other,
-        span=film.recipe.steps[step].span if step is not None else film.recipe.title.span,
+        span=span,
         spoken=said,
         step=step,
         verdict=verdict,
+        hint=hint,
+        screen=screen,
     )
+
+
+def _heat_mark(film: Film, heats: Sequence[Heat]) -> tuple[int, HeatMark, Heat] | None:
+    """The step and the mark that one of these heats agrees with, and that heat."""
+    for heat in heats:
+        for n, step in enumerate(film.recipe.steps):
+            for piece in step.pieces:
+                if isinstance(piece, HeatMark) and any(
+                    h.scale == heat.scale and compare_heat(heat, h).status == "agrees" for h in piece.heats
+                ):
+                    return n, piece, heat
+    return None
