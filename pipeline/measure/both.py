@@ -63,7 +63,7 @@ def _weight(amounts: Sequence[Amount], row: Row | None, size: str, standard: Sta
         if got is not None and got.high > 0:
             ends = [say_grams(g) for g in ((got.low,) if got.low == got.high else (got.low, got.high))]
             error = max((float(e.error) for e in ends), key=abs)
-            return Shown(_range([e.text for e in ends]), True, error)
+            return Shown(range_words([e.text for e in ends]), True, error)
     return None
 
 
@@ -79,11 +79,11 @@ def _volume(amounts: Sequence[Amount], row: Row | None, standard: Standard) -> S
             return None
         ends = [kitchen(v, standard) for v in ((got.low,) if got.low == got.high else (got.low, got.high)) if v > 0]
         error = max((float(e.error) for e in ends), key=abs)
-        return Shown(_range([e.text for e in ends]), True, error)
+        return Shown(range_words([e.text for e in ends]), True, error)
     return None
 
 
-def _range(ends: list[str]) -> str:
+def range_words(ends: list[str]) -> str:
     """Two ends as one range; a unit that both share is said once."""
     if len(ends) == 1 or ends[0] == ends[1]:
         return ends[0]

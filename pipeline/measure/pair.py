@@ -6,6 +6,7 @@ agrees if careful intervals meet, is loose if only easy-going ones do, and disag
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Literal, NamedTuple
 
 from pipeline.measure.amount import Amount
@@ -101,6 +102,7 @@ def _why(row: Row | None, a: Amount, b: Amount, size: str) -> str:
     return f"{' and '.join(grounds)} ({row.source})"
 
 
+@lru_cache(maxsize=2048)
 def spread(weight: Weight) -> str:
     """A weight in words: "115 to 155 g, usually 137 g"."""
     low, typical, high = (say_grams(x).text for x in (weight.low, weight.typical, weight.high))

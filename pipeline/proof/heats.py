@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from pipeline.measure.heat import Heat, HeatError, read_heat
 from pipeline.proof.prose import flat, plain_texts, sentence_at
+from pipeline.proof.remember import for_one_recipe
 from pipeline.recipe.model import HeatMark, Prose, Recipe
 from pipeline.recipe.span import Span, Text
 
@@ -36,6 +37,7 @@ class StatedHeat(NamedTuple):
     text: str
 
 
+@for_one_recipe
 def heats(recipe: Recipe) -> Iterator[StatedHeat]:
     """All of them: each step's in order, then those in notes and substitutions."""
     for index, step in enumerate(recipe.steps):

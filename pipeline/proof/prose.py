@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from pipeline.proof.remember import for_one_recipe
 from pipeline.recipe.model import ComponentUse, Piece, Prose, Recipe, Step, Use
 from pipeline.recipe.span import Text
 
@@ -33,6 +34,18 @@ class Flat(NamedTuple):
 
 def flat(step: Step, recipe: Recipe) -> Flat:
     """One step as running words. A mark for an ingredient reads as its name, any other as it was typed."""
+    for one, words in _flats(recipe):
+        if one is step:
+            return words
+    return _flat(step, recipe)
+
+
+@for_one_recipe
+def _flats(recipe: Recipe) -> Iterator[tuple[Step, Flat]]:
+    return ((step, _flat(step, recipe)) for step in recipe.steps)
+
+
+def _flat(step: Step, recipe: Recipe) -> Flat:
     text = f"{step.title}. " if step.title else ""
     pieces: list[tuple[int, int, Piece]] = []
     for piece in step.pieces:

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from pipeline.measure.duration import read_duration
 from pipeline.measure.heat import Duration
 from pipeline.proof.prose import flat, plain_texts
+from pipeline.proof.remember import for_one_recipe
 from pipeline.recipe.model import Prose, Recipe, TimeMark
 from pipeline.recipe.span import Span, Text
 
@@ -38,6 +39,7 @@ class StatedTime(NamedTuple):
     sentence: str
 
 
+@for_one_recipe
 def times(recipe: Recipe) -> Iterator[StatedTime]:
     """Times in marks, and pairs of times in running words."""
     for index, step in enumerate(recipe.steps):
