@@ -10,7 +10,7 @@ from pathlib import Path
 from pipeline.film.align.folds import bare
 from pipeline.film.clock import say_moment
 from pipeline.film.draft.heading import Guess, title_of, yield_of
-from pipeline.film.draft.layout import Row, beside, block, clean, key, listing, remark, scalar
+from pipeline.recipe.layout import Row, beside, block, clean, key, listing, remark, scalar
 from pipeline.film.draft.lines import Gathered, Gatherer, Line
 from pipeline.film.draft.mentions import Mention, mentions
 from pipeline.film.draft.parts import MAIN, part_names, parts_of
