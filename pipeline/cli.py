@@ -140,7 +140,7 @@ def _paths(given: Sequence[Path], folder: Path) -> list[Path]:
     try:
         return recipe_paths(given or [folder / "content"])
     except SourceError as error:
-        raise UsageError(str(error)) from None
+        raise UsageError("; ".join(f"{p.span.file}: {p.message}" for p in error.problems)) from None
 
 
 def _recipe_named(folder: Path, name: str) -> Path:
