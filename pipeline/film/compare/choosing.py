@@ -68,6 +68,8 @@ def _cost(film: Film, utterance: Utterance, place: tuple[int, int], step: int | 
     if best is None:
         return 10.0
     cost = (1 - best.candidate.fit) * 1.5 + (0.0, 0.4, 0.7, 1.4)[best.rank]
+    if best.judged is not None and best.rank == 0 and not best.judged.direct:
+        cost += 0.45  # a cup's range agrees with much; the same measure says more
     if best.rank == 3:
         cost += min(best.gap, 2) / 4
     steps = film.course.steps(utterance.said.start)

@@ -9,6 +9,7 @@ from fractions import Fraction
 from pipeline.film.compare.film import Best, Film, Utterance
 from pipeline.film.compare.stating import beside
 from pipeline.measure.amount import Amount
+from pipeline.measure.grammar import read_amount
 from pipeline.measure.phrase import tokens
 from pipeline.measure.record import replace
 from pipeline.measure.units import factor
@@ -51,12 +52,13 @@ def excused(film: Film, index: int, utterance: Utterance, best: Best, chosen: Ma
         return True
     if any(a.unit.kind != "count" and " and" in a.text and a.low > 20 and a.low.denominator == 2 for a in said.amounts):
         return True  # "240 millilitres and half a cup of water"
+    if film.speech.flat and _last_of_sum(film, best):
+        return True
     if best.candidate.fit < _FITS or _elsewhere(film, index, best, chosen):
         return True
     rivals = [b for b in utterance.lines if b is not best and b.candidate.fit > best.candidate.fit - 0.3]
-    if any(b.rank == 0 for b in rivals):
-        # It is what another line of that name says. Only where the film is in a step of this line alone is that odd.
-        return True
+    if any(b.rank == 0 and (b.judged is None or b.judged.direct or not _taken(film, index, b, chosen)) for b in rivals):
+        return True  # it is what another line of that name says
     less = _less(best)
     if less and said.whole is not None:
         total = best.written.targets[0].amounts
@@ -97,6 +99,17 @@ def _of_another(film: Film, utterance: Utterance, best: Best) -> bool:
     return not utterance.strong and not best.judged.direct
 
 
+def _last_of_sum(film: Film, best: Best) -> bool:
+    """Whether a sum was heard where there is none ("flour two cups and a teaspoon of salt")."""
+    assert best.judged is not None and best.target is not None
+    _, joined, tail = best.judged.said.text.rpartition(" and ")
+    read = read_amount(tail) if joined else None
+    if read is None or read.amount.unit.kind == "count":
+        return False
+    line = best.candidate.listed
+    return beside(read.amount, best.target.amounts, line.row, line.line.size, film.standard).rank == 0
+
+
 def _elsewhere(film: Film, index: int, best: Best, chosen: Mapping[int, Best]) -> bool:
     """Whether the line was said as written in the film's run already and the film is in none of its steps now: then this
     is a story about eggs, not the eggs."""
@@ -112,6 +125,15 @@ def _elsewhere(film: Film, index: int, best: Best, chosen: Mapping[int, Best]) -
         return False
     steps = film.course.steps(utterance.said.start)
     return steps is None or not steps & set(best.written.steps)
+
+
+def _taken(film: Film, index: int, rival: Best, chosen: Mapping[int, Best]) -> bool:
+    """Whether another line was said as written already, in the same run."""
+    place, scope = rival.candidate.listed.place, film.utterances[index].scope
+    return any(
+        i != index and b.rank == 0 and b.candidate.listed.place == place and film.utterances[i].scope == scope
+        for i, b in chosen.items()
+    )
 
 
 def _written_so(amount: Amount, best: Best) -> bool:

@@ -12,7 +12,7 @@ from pipeline.recipe.model import Recipe
 # ms by which a step's talk may begin before its mark or go on behind the next one.
 _SLACK = 12_000
 # Words said of a step ahead of or behind it: how many anchors on either side still count.
-_FEWEST = 3
+_FEWEST = 2
 
 
 class Moment(Protocol):

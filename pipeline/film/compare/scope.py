@@ -41,7 +41,7 @@ _BEFORE = _any(
     # other people, other times
     rf"my (?:\w+ )?(?:{_KIN})|your (?:{_KIN})|grandma|grandmother|auntie",
     r"used to|when i was|last (?:time|week|month|year|summer|winter)|the first time|years ago|back then|i tried|i once",
-    r"most (?:recipes|people|cooks|books)|some (?:people|recipes|folks|books|cooks)|other (?:people|recipes)|people (?:will|say|tell)",
+    r"most (?:recipes|people|cooks|books)|some (?:people|recipes|folks|books|cooks|brands|tins|cans|packets|shops)|other (?:people|recipes)|people (?:will|say|tell)",
     r"another (?:recipe|version)|the original|the (?:packet|package|box|label) (?:says|said)|traditionally|i (?:saw|read)",
     r"last film|last video|previous (?:film|video)|next (?:week|time|film|video)",
     # viewers
@@ -66,6 +66,8 @@ _BEHIND = re.compile(
 _SWAPPED = _any(
     "instead",
     "in its place",
+    "(?:shop|store) bought",
+    r"(?:of |about )?(?:protein|calories|carbs|fibre|fiber)",
     "in place of",
     "works too",
     "would work",

@@ -13,6 +13,8 @@ from pipeline.measure.phrase import tokens
 from pipeline.measure.record import replace
 from pipeline.measure.units import Standard
 
+_SAYS = frozenset(("that's", "thats", "or", "which", "equals", "so"))
+
 
 def untangled(said: Spoken, lines: Sequence[Listed], speech: Speech, standard: Standard) -> Iterator[Spoken]:
     """One thing said; two where another listed ingredient is named between its amounts ("a bay leaf, and the rest of
@@ -28,6 +30,8 @@ def untangled(said: Spoken, lines: Sequence[Listed], speech: Speech, standard: S
         yield _rest(said, n, places, speech, name)
         return
     n = _ill_matched(said, lines, standard) if speech.flat else 0
+    if n and _SAYS & set(_words(said)[places[n - 1] : places[n]]):
+        n = 0  # "650 grams, that's one and three quarter cups" is one thing, ill said
     if not n:
         yield said
     elif _named_last(said):
