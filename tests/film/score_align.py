@@ -192,7 +192,8 @@ def misses(case: Case, beyond: float = 10.0) -> Iterator[str]:
             continue
         said = [say_moment(ms) if ms is not None else "none" for ms in (truth, mark.at)]
         title = case.recipe.steps[mark.step].title
-        yield f"    step {mark.step + 1} “{title}”: truth {said[0]}, mark {said[1]} ({mark.confidence:.2f}) {mark.reason}"
+        sure = f"({mark.confidence:.2f}) {mark.reason}"
+        yield f"    step {mark.step + 1} “{title}”: truth {said[0]}, mark {said[1]} {sure}"
 
 
 def boundaries(case: Case) -> dict[str, float]:

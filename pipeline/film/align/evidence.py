@@ -18,13 +18,15 @@ from pipeline.film.align.moments import Moment
 from pipeline.film.align.profile import Profile
 
 # The share of a step's talk that its profile explains; the page's words are a small part of what is said.
-_SHARE = 0.2
+_SHARE = 0.3
 # A profile of fewer weights than this is not taken to be complete.
 _WHOLE = 12.0
 # What one word that the page does not know costs, and how many such words of a moment count.
-_OTHER, _MOST = 0.25, 8
+_OTHER, _MOST = 0.15, 8
 # A word said again within so many ms speaks half as loud: it is the same thing still talked of.
 _AGAIN = 10_000
+# One word alone may be chance; words of a step come together. Alone, it speaks so much.
+_ALONE = 0.6
 # Moments with much talk of another kind are that, whatever words of the recipe stand in them.
 _KINDS = {"hello": 0.6, "list": 0.6, "bye": 0.6, "aside": 0.9, "past": 0.5, "later": 0.5}
 
@@ -44,7 +46,7 @@ class Evidence:
 
 def weigh(film: Sequence[Moment], made: Sequence[Profile]) -> Evidence:
     """The evidence of each moment of the film for each step's profile."""
-    ratios = _ratios(film, made)
+    ratios, overall = _ratios(film, made)
     gain: list[dict[int, float]] = []
     base: list[float] = []
     whole: list[float] = []
@@ -61,7 +63,7 @@ def weigh(film: Sequence[Moment], made: Sequence[Profile]) -> Evidence:
                 continue
             loud = 0.5 if moment.start - said.get(token, -_AGAIN) < _AGAIN else 1.0
             said[token] = moment.start
-            best += loud * max(steps.values())
+            best += loud * overall[token]
             for step, ratio in steps.items():
                 gains[step] = gains.get(step, 0.0) + loud * ratio
                 reasons.setdefault(step, []).append((loud * ratio, token))
@@ -69,6 +71,8 @@ def weigh(film: Sequence[Moment], made: Sequence[Profile]) -> Evidence:
         other = sum(min(moment.talk.get(kind, 0.0), 3.0) * share for kind, share in _KINDS.items())
         # The words that speak for a step do not cost it anything.
         for step, value in gains.items():
+            if sum(1 for _, token in reasons[step] if token[0] != "~") < 2:
+                value *= _ALONE
             gains[step] = value + min(floor + _OTHER * len(reasons[step]), 0.0)
         gain.append(gains)
         base.append(floor)
@@ -78,10 +82,14 @@ def weigh(film: Sequence[Moment], made: Sequence[Profile]) -> Evidence:
     return Evidence(gain, base, whole, aside, why)
 
 
-def _ratios(film: Sequence[Moment], made: Sequence[Profile]) -> dict[str, dict[int, float]]:
+def _ratios(
+    film: Sequence[Moment], made: Sequence[Profile]
+) -> tuple[dict[str, dict[int, float]], dict[str, float]]:
+    """Each token's ratio for each step that has it, and for the recipe as a whole (all profiles in one)."""
     counts = Counter(token for moment in film for token in moment.tokens)
     total = max(sum(counts.values()), 200)
     ratios: dict[str, dict[int, float]] = {}
+    shares: dict[str, float] = {}
     for step, profile in enumerate(made):
         full = max(sum(weight for token, weight in profile.items() if token[0] != "~"), _WHOLE)
         for token, weight in profile.items():
@@ -89,21 +97,25 @@ def _ratios(film: Sequence[Moment], made: Sequence[Profile]) -> dict[str, dict[i
             if not said:
                 continue
             q = weight / full
+            shares[token] = shares.get(token, 0.0) + q / len(made)
             p = (said + 1.0) / total
             ratio = log(1 - _SHARE + _SHARE * q / p)
             if ratio > 0.02:
                 ratios.setdefault(token, {})[step] = ratio
-    return ratios
+    overall = {
+        token: max(log(1 - _SHARE + _SHARE * q * total / (counts[token] + 1.0)), 0.0) for token, q in shares.items()
+    }
+    return ratios, overall
 
 
 def open_gain(moment: Moment, evidence: Evidence, i: int, share: float) -> float:
     """What moment ``i`` is for the talk before the cooking: greetings, what will be made, what is needed. ``share``
     of what it is for the recipe as a whole counts, too."""
     talk = moment.talk.get("hello", 0.0) + moment.talk.get("list", 0.0)
-    return max(share * max(evidence.whole[i] + evidence.base[i], 0.0) + talk, evidence.aside[i])
+    return max(share * evidence.whole[i] + talk, evidence.aside[i])
 
 
 def close_gain(moment: Moment, evidence: Evidence, i: int, share: float) -> float:
     """The same for the talk after it: tasting, a recap, the sign-off."""
     talk = moment.talk.get("bye", 0.0)
-    return max(share * max(evidence.whole[i] + evidence.base[i], 0.0) + talk, evidence.aside[i])
+    return max(share * evidence.whole[i] + talk, evidence.aside[i])

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from functools import cache, lru_cache
-from importlib import resources
+from pathlib import Path
 
 _VOWEL = re.compile(r"[aeiouy]")
 _EDGE = re.compile(r"^[^\w#]+|[^\w]+$")
@@ -19,7 +19,7 @@ _DOUBLE = frozenset("bdfgklmnprtz")
 
 def rows(name: str) -> list[list[str]]:
     """The lines of a data file as lists of words, without comments."""
-    text = resources.files("pipeline.film.align").joinpath("data").joinpath(name).read_text(encoding="utf-8")
+    text = (Path(__file__).parent / "data" / name).read_text(encoding="utf-8")
     return [line.split() for line in text.splitlines() if line.strip() and not line.startswith("#")]
 
 

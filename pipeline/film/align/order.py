@@ -13,8 +13,13 @@ from dataclasses import dataclass
 from pipeline.film.align.evidence import Evidence, close_gain, open_gain
 from pipeline.film.align.moments import Moment
 
-_WIDTH = 80
-_BEHIND = 30.0
+# The beam: so many ways to have heard the film so far, none further behind the best than this (natural log).
+# Four times the width finds the same order in every marked film.
+_WIDTH, _BEHIND = 60, 25.0
+# A step may begin where the moments from here to so many later speak for it by as much as this.
+_AHEAD, _SPEAKS = 4, 1.0
+# The best that a step can still bring is its best stretch of so many moments, of which so much is expected.
+_STRETCH, _HOPED = 5, 0.6
 #: How much talk of another kind speaks against any step.
 ASIDE = 0.5
 #: What a beginning that the cook has confirmed is worth: more than any evidence.
@@ -25,36 +30,68 @@ SURE = 60.0
 class Costs:
     """Prices, natural log: of beginning a step, of a pair of steps told in the other order (same component,
     other component), of a step never told, of one told again, of falling silent about a step and of coming back to
-    it, of the end. ``turn`` is how much a moment's beginning counts; ``opening`` and ``recap``
-    the share of the recipe's words that the talk before and after the cooking may keep."""
+    it, of the end. ``turn`` is how much a moment's beginning counts; ``opening`` and ``recap`` the share of the
+    recipe's words that the talk before and after the cooking may keep. Found on the marked films by turns, a few
+    values for each; between neighbouring values little changes."""
 
     begin: float = 1.5
     same: float = 10.0
     cross: float = 2.5
     never: float = 5.0
     again: float = 6.0
-    silent: float = 0.3
-    back: float = 3.0
+    silent: float = 1.2
+    back: float = 4.0
     end: float = 1.0
     turn: float = 1.2
-    opening: float = 0.3
-    recap: float = 0.15
+    opening: float = 0.7
+    recap: float = 0.3
 
 
 COSTS = Costs()
 
-_HELLO, _ON, _IDLE, _BYE = range(4)
+# What is being talked of: twice the step's number, one more while it is silent about it; before and after all.
+_HELLO, _BYE = -2, -1
+
+# The newest beginning (moment, step) with those before it.
+_Chain = tuple["_Chain", int, int] | None
+# (steps told as bits, what is talked of): score, hope, beginnings.
+_Beam = dict[tuple[int, int], tuple[float, float, "_Chain"]]
 
 
-@dataclass(slots=True)
-class _Told:
-    """One way to have heard the film so far; ``last`` is the newest entry (moment, step) with those before it."""
+class _Entries:
+    """What it costs to begin a step when others have been told."""
 
-    score: float
-    told: int
-    now: int
-    mode: int
-    last: tuple[object, int, int] | None
+    def __init__(self, components: Sequence[int], costs: Costs) -> None:
+        steps = range(len(components))
+        self._costs = costs
+        self._same = [sum(1 << j for j in steps if components[j] == components[k]) for k in steps]
+        self._later = [sum(1 << j for j in steps if j > k) for k in steps]
+        self._known: dict[tuple[int, int], float] = {}
+
+    def cost(self, told: int, k: int) -> float:
+        found = self._known.get((told, k))
+        if found is None:
+            found = self._known[told, k] = self._cost(told, k)
+        return found
+
+    def _cost(self, told: int, k: int) -> float:
+        costs, same = self._costs, self._same[k]
+        later = told & self._later[k]
+        cost = costs.begin + costs.same * (later & same).bit_count() + costs.cross * (later & ~same).bit_count()
+        if later & same:
+            # It was paid for as never told when a later one began.
+            return cost - costs.never
+        last = (told & same).bit_length()
+        passed = same & ((1 << k) - 1) & ~((1 << last) - 1)
+        return cost + costs.never * passed.bit_count()
+
+    def never(self, told: int) -> float:
+        """The price of the steps behind the last told one of their component; those before it have been paid for."""
+        count = 0
+        for k, same in enumerate(self._same):
+            if k >= (told & same).bit_length():
+                count += 1
+        return self._costs.never * count
 
 
 def told_order(
@@ -68,142 +105,129 @@ def told_order(
     path's score. ``components`` holds each step's component; ``held`` the moments (indices) of steps that are known
     to begin there."""
     held = held or {}
-    known = {i: [k for k, at in held.items() if at == i] for i in held.values()}
-    steps = len(components)
-    pair = [
-        [(costs.same if components[j] == components[k] else costs.cross) for k in range(steps)] for j in range(steps)
-    ]
-    earlier_same = [sum(1 << j for j in range(k) if components[j] == components[k]) for k in range(steps)]
-    hope = _hope(evidence, steps)
-    beam: dict[tuple[int, int, int], _Told] = {(0, -1, _HELLO): _Told(0.0, 0, -1, _HELLO, None)}
-    entry_cost: dict[tuple[int, int], float] = {}
-
-    def entry(told: int, k: int) -> float:
-        cost = entry_cost.get((told, k))
-        if cost is None:
-            cost = costs.begin
-            for j in range(k + 1, steps):
-                if told >> j & 1:
-                    cost += pair[j][k]
-            # Earlier steps of the component that this passes over; given back when one is told after all.
-            here = earlier_same[k]
-            passed = here & ~told
-            later = [j for j in range(k + 1, steps) if told >> j & 1 and components[j] == components[k]]
-            if later:
-                cost -= costs.never
-            else:
-                before = [j for j in range(k) if told >> j & 1 and components[j] == components[k]]
-                if before:
-                    passed &= ~((1 << (before[-1] + 1)) - 1)
-                cost += costs.never * passed.bit_count()
-            entry_cost[told, k] = cost
-        return cost
-
+    entries = _Entries(components, costs)
+    first, drops = _hope(evidence, len(components))
+    near = _near(evidence)
+    behind = _BEHIND + (SURE if held else 0.0)
+    beam: _Beam = {(0, _HELLO): (0.0, sum(first), None)}
     for i, moment in enumerate(film):
-        gains, base, aside = evidence.gain[i], evidence.base[i], evidence.aside[i]
-        turn = costs.turn * moment.turn
-        hello = open_gain(moment, evidence, i, costs.opening)
-        bye = close_gain(moment, evidence, i, costs.recap)
-        near = [k for k, value in _near(evidence, i).items() if value > 1.0 and k not in held]
-        near += known.get(i, ())
-        fresh: dict[tuple[int, int, int], _Told] = {}
-
-        def offer(score: float, told: int, now: int, mode: int, last: tuple[object, int, int] | None) -> None:
-            key = (told, now, mode)
-            old = fresh.get(key)  # noqa: B023
-            if old is None or old.score < score:
-                fresh[key] = _Told(score, told, now, mode, last)  # noqa: B023
-
-        for way in beam.values():
-            score, told, now, mode = way.score, way.told, way.now, way.mode
-            if mode == _BYE:
-                offer(score + bye, told, now, mode, way.last)
-                continue
-            if mode == _HELLO:
-                offer(score + hello, told, now, mode, way.last)
-            else:
-                on = gains.get(now, base) - ASIDE * aside
-                if mode == _ON:
-                    offer(score + on, told, now, _ON, way.last)
-                    offer(score - costs.silent + aside, told, now, _IDLE, way.last)
-                else:
-                    offer(score + aside, told, now, _IDLE, way.last)
-                    offer(score - costs.back + on, told, now, _ON, way.last)
-                offer(score - costs.end + bye, told, now, _BYE, way.last)
-            for k in near:
-                if k == now:
-                    continue
-                on = gains.get(k, base) - ASIDE * aside
-                if told >> k & 1:
-                    if gains.get(k, 0.0) > 1.0:
-                        offer(score - costs.again + turn + on, told, k, _ON, way.last)
-                else:
-                    sure = SURE if k in held else 0.0
-                    offer(score - entry(told, k) + turn + on + sure, told | 1 << k, k, _ON, (way.last, i, k))
-        left: dict[int, float] = {}
-        ranked: list[tuple[float, tuple[int, int, int]]] = []
-        top = hope[i + 1]
-        for key, way in fresh.items():
-            told = key[0]
-            more = left.get(told)
-            if more is None:
-                more = sum(value for k, value in enumerate(top) if not told >> k & 1)
-                left[told] = more
-            ranked.append((way.score + (more if way.mode != _BYE else 0.0), key))
+        begins = [k for k in near[i] if k not in held] + [k for k, at in held.items() if at == i]
+        fresh = _on(beam, i, moment, evidence, entries, begins, held, first, costs)
+        for k, drop in drops[i]:
+            first[k] -= drop
+        lost = [(1 << k, drop) for k, drop in drops[i]]
+        ranked: list[tuple[float, tuple[int, int]]] = []
+        for key, (score, hope, chain) in fresh.items():
+            told, now = key
+            for bit, drop in lost:
+                if not told & bit:
+                    hope -= drop
+            if lost:
+                fresh[key] = (score, hope, chain)
+            ranked.append((score + hope if now != _BYE else score, key))
         ranked.sort(reverse=True)
-        least = ranked[0][0] - _BEHIND - (SURE if held else 0.0)
+        least = ranked[0][0] - behind
         beam = {key: fresh[key] for value, key in ranked[:_WIDTH] if value >= least}
-    best: _Told | None = None
-    for way in beam.values():
-        unseen = _never(way.told, components)
-        way.score -= costs.never * unseen
-        if best is None or way.score > best.score:
-            best = way
+    best, score = None, float("-inf")
+    for (told, _), (value, _, chain) in beam.items():
+        value -= entries.never(told)
+        if value > score:
+            best, score = chain, value
     found: list[tuple[int, int]] = []
-    node = best.last if best else None
-    while node is not None:
-        found.append((node[1], node[2]))
-        node = node[0]  # type: ignore[assignment]
-    return [(k, i) for i, k in reversed(found)], best.score if best else 0.0
+    while best is not None:
+        best, at, step = best
+        found.append((step, at))
+    found.reverse()
+    return found, score
 
 
-def _never(told: int, components: Sequence[int]) -> int:
-    """How many steps behind the last told one of their component were never told: those before it have been
-    paid for."""
-    last: dict[int, int] = {}
-    for k, part in enumerate(components):
-        if told >> k & 1:
-            last[part] = k
-    return sum(1 for k, part in enumerate(components) if k > last.get(part, -1))
+def _on(
+    beam: _Beam,
+    i: int,
+    moment: Moment,
+    evidence: Evidence,
+    entries: _Entries,
+    begins: Sequence[int],
+    held: Mapping[int, int],
+    hoped: Sequence[float],
+    costs: Costs,
+) -> _Beam:
+    """Every way to have heard the film up to moment ``i``."""
+    gains, base, aside = evidence.gain[i], evidence.base[i], evidence.aside[i]
+    against = ASIDE * aside
+    turn = costs.turn * moment.turn
+    hello = open_gain(moment, evidence, i, costs.opening)
+    bye = close_gain(moment, evidence, i, costs.recap)
+    starts = [
+        (k, 1 << k, turn + gains.get(k, base) - against + (SURE if k in held else 0.0), gains.get(k, 0.0) > _SPEAKS)
+        for k in begins
+    ]
+    fresh: _Beam = {}
+    for (told, now), (score, hope, chain) in beam.items():
+        ways: list[tuple[float, int]]
+        if now == _BYE:
+            ways = [(score + bye, _BYE)]
+        elif now == _HELLO:
+            ways = [(score + hello, _HELLO)]
+        else:
+            on = gains.get(now >> 1, base) - against
+            if now & 1:
+                ways = [(score + aside, now), (score - costs.back + on, now - 1), (score - costs.end + bye, _BYE)]
+            else:
+                ways = [(score + on, now), (score - costs.silent + aside, now + 1), (score - costs.end + bye, _BYE)]
+        for value, then in ways:
+            key = (told, then)
+            old = fresh.get(key)
+            if old is None or old[0] < value:
+                fresh[key] = (value, hope, chain)
+        if now == _BYE:
+            continue
+        for k, bit, value, again in starts:
+            if k == now >> 1:
+                continue
+            if told & bit:
+                if not again:
+                    continue
+                key, begun = (told, 2 * k), (score - costs.again + value, hope, chain)
+            else:
+                key = (told | bit, 2 * k)
+                begun = (score - entries.cost(told, k) + value, hope - hoped[k], (chain, i, k))
+            old = fresh.get(key)
+            if old is None or old[0] < begun[0]:
+                fresh[key] = begun
+    return fresh
 
 
-def _near(evidence: Evidence, i: int) -> dict[int, float]:
-    """What the next few moments bring for each step."""
-    found: dict[int, float] = {}
-    for m in range(i, min(i + 4, len(evidence.gain))):
-        for k, value in evidence.gain[m].items():
-            if value > 0:
-                found[k] = found.get(k, 0.0) + value
+def _near(evidence: Evidence) -> list[list[int]]:
+    """For each moment the steps that it and the next few speak for."""
+    found: list[list[int]] = []
+    for i in range(len(evidence.gain)):
+        sums: dict[int, float] = {}
+        for gains in evidence.gain[i : i + _AHEAD]:
+            for k, value in gains.items():
+                if value > 0:
+                    sums[k] = sums.get(k, 0.0) + value
+        found.append([k for k, value in sums.items() if value > _SPEAKS])
     return found
 
 
-def _hope(evidence: Evidence, steps: int) -> list[list[float]]:
-    """For each moment, the most that each step can still bring from there on: its best stretch of five moments."""
+def _hope(evidence: Evidence, steps: int) -> tuple[list[float], list[list[tuple[int, float]]]]:
+    """The most that each step can bring, and by how much less that is behind each moment."""
     count = len(evidence.gain)
-    hope = [[0.0] * steps]
     run = [0.0] * steps
     best = [0.0] * steps
+    drops: list[list[tuple[int, float]]] = []
     for i in range(count - 1, -1, -1):
         for k, value in evidence.gain[i].items():
             run[k] += max(value, 0.0)
-        if i + 5 < count:
-            for k, value in evidence.gain[i + 5].items():
+        if i + _STRETCH < count:
+            for k, value in evidence.gain[i + _STRETCH].items():
                 run[k] -= max(value, 0.0)
-        changed = False
+        dropped: list[tuple[int, float]] = []
         for k in evidence.gain[i]:
             if run[k] > best[k]:
+                dropped.append((k, _HOPED * (run[k] - best[k])))
                 best[k] = run[k]
-                changed = True
-        hope.append([0.6 * v for v in best] if changed else hope[-1])
-    hope.reverse()
-    return hope
+        drops.append(dropped)
+    drops.reverse()
+    return [_HOPED * value for value in best], drops

@@ -90,11 +90,12 @@ def _add_use(
             aliases[name] = (match.row.name, *match.row.aliases) if match is not None else ()
         own = {fold(bare(word)) for word in _WORD.findall(name)}
         for alias in aliases[name]:
-            # An alias of a longer name would bring in words of other foods ("oil" for "olive oil" is no news).
-            for word in _WORD.findall(alias):
-                folded = fold(word)
-                if folded and folded not in own and folded not in pale_words() and bare(word) not in stop_words():
-                    found[folded] = max(found.get(folded, 0.0), _ALIAS)
+            words = [fold(word) for word in _WORD.findall(alias)]
+            # Another kind of the same thing ("roasting potatoes") says nothing of this one.
+            if words and words[-1] not in own:
+                for folded in words:
+                    if folded and folded not in own and folded not in pale_words():
+                        found[folded] = max(found.get(folded, 0.0), _ALIAS)
 
 
 def _add_name(found: Profile, name: str, head: float, other: float) -> None:
