@@ -12,6 +12,7 @@ from pipeline.measure.ingredients import Row
 from pipeline.measure.readings import say_grams
 from pipeline.measure.units import Standard
 from pipeline.measure.weighing import grams
+from pipeline.measure.whole import in_whole_pieces
 
 
 class Shown(NamedTuple):
@@ -31,11 +32,15 @@ class Dual(NamedTuple):
     count: Shown | None  # type: ignore[assignment]  # hides tuple.count, which nobody asks for
 
 
-def both(amounts: Sequence[Amount], row: Row | None, size: str = "", standard: Standard = "us") -> Dual:
+def both(
+    amounts: Sequence[Amount], row: Row | None, size: str = "", standard: Standard = "us", words: str | None = None
+) -> Dual:
     """Both measures of an ingredient from all that was stated of it.
 
     What was stated is printed as stated (metric first); what was not is worked out from the first statement that the
     table can weigh, at the typical weight, and marked ``derived``.
+    Where ``words`` (the ingredient with what is said of it) are given and mean whole pieces too big for a cup, no cup is
+    worked out.
     """
     masses = sorted((a for a in amounts if a.unit.kind == "mass"), key=lambda a: not is_metric(a.unit))
     volumes = sorted((a for a in amounts if a.unit.kind == "volume"), key=lambda a: is_metric(a.unit))
@@ -48,7 +53,8 @@ def both(amounts: Sequence[Amount], row: Row | None, size: str = "", standard: S
     elif not is_metric(masses[0].unit) and (in_grams := _weight(masses, row, size, standard)):
         weight = Shown(f"{in_grams.text} / {weight.text}", True, in_grams.error)
     spoons = any(not is_metric(a.unit) for a in volumes)
-    if not spoons and (volumes or masses):
+    whole = row is not None and words is not None and not volumes and in_whole_pieces(row, words)
+    if not spoons and (volumes or masses) and not whole:
         derived = _volume(volumes or masses, row, standard)
         if derived and volume:
             volume = Shown(f"{derived.text} / {volume.text}", True, derived.error)
@@ -58,29 +64,41 @@ def both(amounts: Sequence[Amount], row: Row | None, size: str = "", standard: S
 
 
 def _weight(amounts: Sequence[Amount], row: Row | None, size: str, standard: Standard) -> Shown | None:
-    for amount in amounts:
-        got = grams(amount, row, "stated", size, standard)
-        if got is not None and got.high > 0:
-            ends = [say_grams(g) for g in ((got.low,) if got.low == got.high else (got.low, got.high))]
-            error = max((float(e.error) for e in ends), key=abs)
-            return Shown(range_words([e.text for e in ends]), True, error)
-    return None
+    got = grams_of(amounts, row, size, standard)
+    if got is None:
+        return None
+    ends = [say_grams(g) for g in ((got.low,) if got.low == got.high else (got.low, got.high))]
+    return Shown(range_words([e.text for e in ends]), True, max((float(e.error) for e in ends), key=abs))
 
 
 def _volume(amounts: Sequence[Amount], row: Row | None, standard: Standard) -> Shown | None:
-    density = row.density() if row else None
+    got = ml_of(amounts, row, standard)
+    if got is None:
+        return None
+    ends = [kitchen(v, standard) for v in ((got.low,) if got.low == got.high else (got.low, got.high)) if v > 0]
+    return Shown(range_words([e.text for e in ends]), True, max((float(e.error) for e in ends), key=abs))
+
+
+def grams_of(amounts: Sequence[Amount], row: Row | None, size: str, standard: Standard) -> Interval | None:
+    """The first statement that can be weighed, in g at the typical weight; None where there is none."""
     for amount in amounts:
-        got: Interval = amount.stated(standard)
-        if amount.unit.kind == "mass":
-            if density is None:
-                return None
-            got = Interval(got.low / density.typical, got.high / density.typical)
-        if got.high <= 0:
-            return None
-        ends = [kitchen(v, standard) for v in ((got.low,) if got.low == got.high else (got.low, got.high)) if v > 0]
-        error = max((float(e.error) for e in ends), key=abs)
-        return Shown(range_words([e.text for e in ends]), True, error)
+        got = grams(amount, row, "stated", size, standard)
+        if got is not None and got.high > 0:
+            return got
     return None
+
+
+def ml_of(amounts: Sequence[Amount], row: Row | None, standard: Standard) -> Interval | None:
+    """The first statement, a weight or a volume, in ml at the typical weight; None where the table can't tell."""
+    if not amounts:
+        return None
+    got: Interval = amounts[0].stated(standard)
+    if amounts[0].unit.kind == "mass":
+        density = row.density() if row else None
+        if density is None:
+            return None
+        got = Interval(got.low / density.typical, got.high / density.typical)
+    return got if got.high > 0 else None
 
 
 def range_words(ends: list[str]) -> str:

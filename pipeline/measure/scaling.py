@@ -12,11 +12,13 @@ from fractions import Fraction
 from typing import Literal, NamedTuple
 
 from pipeline.measure.amount import Amount
-from pipeline.measure.both import range_words
+from pipeline.measure.both import Dual, grams_of, ml_of, range_words
 from pipeline.measure.express import is_metric
 from pipeline.measure.fractions import kitchen, rules, say_number
+from pipeline.measure.ingredients import Row
 from pipeline.measure.readings import Reading, say_grams, say_ml, say_ounces
 from pipeline.measure.units import EACH, Standard, Unit, factor, unit
+from pipeline.measure.weighing import piece
 
 How = Literal["grams", "ounces", "ml", "spoons", "fluid", "count", "egg", "in", "cm", "mm"]
 
@@ -65,6 +67,34 @@ def scalable(amount: Amount, standard: Standard, size: str = "", egg: Fraction |
         return Scalable("count", amount.low, amount.high, about, False, one, many)
     low, high = amount.stated(standard)
     return Scalable(_how(u), low, high, about)
+
+
+class Growing(NamedTuple):
+    """:class:`Dual` as amounts that can grow, each measure's statements in the order in which they are printed."""
+
+    weight: tuple[Scalable, ...] = ()
+    volume: tuple[Scalable, ...] = ()
+    count: Scalable | None = None
+
+
+def growing(
+    dual: Dual, amounts: Sequence[Amount], row: Row | None, size: str = "", standard: Standard = "us"
+) -> Growing:
+    """What ``dual`` (made by ``both`` of the same) prints, as amounts that can grow."""
+    masses = sorted((a for a in amounts if a.unit.kind == "mass"), key=lambda a: not is_metric(a.unit))
+    volumes = sorted((a for a in amounts if a.unit.kind == "volume"), key=lambda a: is_metric(a.unit))
+    counts = [a for a in amounts if a.unit.kind in ("count", "length")]
+    weight = [scalable(a, standard) for a in masses]
+    volume = [scalable(a, standard) for a in volumes]
+    if dual.weight and dual.weight.derived and (g := grams_of(masses or [*volumes, *counts], row, size, standard)):
+        weight.insert(0, Scalable("grams", g.low, g.high, derived=True))
+    if dual.volume and dual.volume.derived and (ml := ml_of(volumes or masses, row, standard)):
+        volume.insert(0, Scalable("spoons", ml.low, ml.high, derived=True))
+    egg = piece(row, EACH, size) if row and row.name == "egg" and not row.state else None
+    count = None
+    if counts:
+        count = scalable(counts[0], standard, "" if size == "fruit" else size, egg.typical if egg else None)
+    return Growing(tuple(weight), tuple(volume), count)
 
 
 def _how(u: Unit) -> How:
