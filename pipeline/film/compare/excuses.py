@@ -32,6 +32,7 @@ _LOOSE = frozenset(
 )
 
 
+_WEIGHS = re.compile(r"\b(?:weighs?|should weigh|weighed)\b")
 # A name that fits less is too weak to call a number wrong.
 _FITS = 0.5
 # Powers of e apart from which an amount that no name goes with is of something else: eight times as much.
@@ -48,6 +49,10 @@ def excused(film: Film, index: int, utterance: Utterance, best: Best, chosen: Ma
         return True
     if not said.ingredient and (film.speech.flat or best.gap > _FAR):
         return True  # of nothing named: no ground to call it wrong
+    if best.judged.status == "loose" and (not said.ingredient or not best.judged.direct):
+        return True
+    if _WEIGHS.search(f"{said.words.lower()} {film.speech.around(said).behind[:40]}"):
+        return True  # "a cup of flour weighs 120 grams"
     if film.speech.flat and (_of_another(film, utterance, best) or not here(film, utterance, best)):
         return True
     if any(a.unit.kind != "count" and " and" in a.text and a.low > 20 and a.low.denominator == 2 for a in said.amounts):
@@ -143,8 +148,7 @@ def _written_so(amount: Amount, best: Best) -> bool:
 def _less(best: Best) -> bool:
     """Whether less is said than the list has in all."""
     assert best.judged is not None
-    verdict = best.judged.verdict
-    return verdict is not None and verdict.off < 0
+    return best.judged.off < 0
 
 
 def _of_a_part(film: Film, utterance: Utterance, best: Best) -> bool:

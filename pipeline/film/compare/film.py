@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from math import log
+from typing import NamedTuple
 
 from pipeline.film.compare.ears import mended
 from pipeline.film.compare.moments import Course, Moment, marked
-from pipeline.film.compare.names import Candidate, Listed, candidates, listed
+from pipeline.film.compare.names import Candidate, candidates, listed
 from pipeline.film.compare.scope import Scope, scopes
 from pipeline.film.compare.speech import Speech
 from pipeline.film.compare.stating import Judged, all_beside
@@ -24,8 +24,7 @@ from pipeline.measure.units import Standard
 from pipeline.recipe.model import Recipe
 
 
-@dataclass(frozen=True, slots=True)
-class Best:
+class Best(NamedTuple):
     """A candidate line, what of it fits best, and how well."""
 
     candidate: Candidate
@@ -36,16 +35,14 @@ class Best:
     @property
     def gap(self) -> float:
         """How far apart what is said and what is written are, in powers of e; 0 where it cannot be told."""
-        verdict = self.judged.verdict if self.judged else None
-        return abs(log(max(1 + verdict.off, 1e-6))) if verdict else 0.0
+        return abs(log(max(1 + self.judged.off, 1e-6))) if self.judged else 0.0
 
     @property
     def rank(self) -> int:
         return self.judged.rank if self.judged else 2
 
 
-@dataclass(frozen=True, slots=True)
-class Utterance:
+class Utterance(NamedTuple):
     """Something said, what for, and the lines that it may be of (amounts only), best name first. ``strong`` is False
     where captions without stops leave it open whether the name belongs to it."""
 
@@ -60,8 +57,7 @@ class Utterance:
         return min(self.lines, key=lambda b: (b.rank, b.gap, -b.candidate.fit), default=None)
 
 
-@dataclass(frozen=True, slots=True)
-class Film:
+class Film(NamedTuple):
     recipe: Recipe
     speech: Speech
     written: tuple[Written, ...]

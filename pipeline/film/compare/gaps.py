@@ -123,7 +123,7 @@ def twice_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:
                 span=line.span if line else film.recipe.title.span,
                 spoken=other.said,
                 line=line,
-                verdict=judged.verdict,
+                verdict=judged.verdict(),
                 hint=f"at {say_moment(one.said.start, hours=True)}",
             )
             break

@@ -52,7 +52,7 @@ def _differs(film: Film, index: int, best: Best, chosen: Mapping[int, Best]) -> 
         spoken=said,
         line=line,
         step=target.step if target.step is not None else film.course.step(said.start),
-        verdict=judged.verdict,
+        verdict=judged.verdict(),
         hint=_hint(film, index, best, chosen),
         edits=amount_edits(film.recipe, target, judged, row, line, film.standard),
         screen=amount_screen(target, line, film.standard),
@@ -72,7 +72,7 @@ def _weight(film: Film, index: int, best: Best, judged: Judged, target: Target, 
     how = amounts_alike(judged.said, target.amounts)
     if how == "sounds" or (how and film.speech.flat):
         return "misheard"
-    off = judged.verdict.off if judged.verdict else 0.0
+    off = judged.off
     if judged.status == "loose" or (not judged.direct and -_CROSS / (1 + _CROSS) < off < _CROSS):
         return "loose"
     utterance = film.utterances[index]

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from pipeline.film.compare.film import Film, Utterance
 from pipeline.film.compare.misheard import heats_alike, times_alike
 from pipeline.film.compare.remark import Remark, Weight
 from pipeline.measure.duration import read_duration
 from pipeline.measure.heat import Duration, Heat, celsius
+from pipeline.measure.oven import without_fan
 from pipeline.measure.pair import Verdict
 from pipeline.measure.pair_heat import compare_heat, compare_time
 from pipeline.measure.phrase import tokens
@@ -21,6 +22,8 @@ from pipeline.recipe.span import Span, Text
 
 # °C from which a heat is an oven's or a fat's, not a room's, a drink's or a joint's.
 _HOT = Fraction(90)
+# °C farther apart than any two statements of one heat.
+_FARTHEST = 15
 # °C above which no home oven goes: what was heard is no heat.
 _HOTTEST = Fraction(320)
 _WEATHER = re.compile(
@@ -52,8 +55,7 @@ _COMMON = frozenset(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class _At:
+class _At(NamedTuple):
     """A mark of a step: its statements and where they were typed."""
 
     step: int
@@ -103,8 +105,14 @@ def _readings(heat: Heat, guessed: bool) -> tuple[Heat, ...]:
 
 def _heat_rank(said: Heat, written: Sequence[Heat], guessed: bool) -> int:
     """0 agrees, 1 loose, 2 disagrees with all."""
-    ranks = {"agrees": 0, "loose": 1}
-    return min((ranks.get(compare_heat(h, w).status, 2) for h in _readings(said, guessed) for w in written), default=2)
+    best = 2
+    for one in _readings(said, guessed):
+        for other in written:
+            if abs(celsius(without_fan(one))[0] - celsius(without_fan(other))[0]) > _FARTHEST:
+                continue
+            status = compare_heat(one, other).status
+            best = min(best, 0 if status == "agrees" else 1 if status == "loose" else 2)
+    return best
 
 
 def _heat_remark(film: Film, utterance: Utterance, marks: Sequence[_At]) -> Remark | None:
@@ -199,8 +207,10 @@ def _all_times(film: Film, marks: Sequence[_At]) -> list[Duration]:
 
 
 def _same(a: Duration, b: Duration, strict: bool = False) -> bool:
-    status = compare_time(a, b).status
-    if status == "agrees" or (status == "loose" and not strict):
+    # As pipeline.measure.pair_heat.compare_time does, without its search for a slip.
+    gap = max(abs(a.low - b.low), abs(a.high - b.high))
+    near, widest = min(a.near, b.near), max(a.near, b.near)
+    if gap <= (near if strict and not (a.about or b.about) else widest):
         return True
     # one end of a range, or a number within it: "mine takes forty two"
     return b.low <= a.low and a.high <= b.high

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 from pipeline.recipe.model import Recipe
 
@@ -25,8 +24,7 @@ class Moment(Protocol):
     def step(self) -> int | None: ...
 
 
-@dataclass(frozen=True, slots=True)
-class Course:
+class Course(NamedTuple):
     """``marked`` are (ms, step) of known beginnings; ``anchors`` are (ms, step) of amounts heard in a step."""
 
     marked: tuple[tuple[int, int], ...] = ()

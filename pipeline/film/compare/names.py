@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from pipeline.film.compare.speech import Speech
 from pipeline.film.spoken.said import Spoken
@@ -23,8 +23,7 @@ _HOMOPHONES = {"flower": "flour", "leak": "leek", "doe": "dough", "time": "thyme
 _NEAR_BACK, _NEAR_AHEAD = 24, 6
 
 
-@dataclass(frozen=True, slots=True)
-class Listed:
+class Listed(NamedTuple):
     """An ingredient line, its place in the recipe, its words in their one form, its row in the table."""
 
     component: int
@@ -38,8 +37,7 @@ class Listed:
         return self.component, self.number
 
 
-@dataclass(frozen=True, slots=True)
-class Candidate:
+class Candidate(NamedTuple):
     """A line that may be meant: ``fit`` from 0 to 1; ``sure`` where nothing else can be meant by that name."""
 
     listed: Listed

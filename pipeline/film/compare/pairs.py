@@ -65,7 +65,7 @@ def _amounts(film: Film, utterance: Utterance, best: Best | None) -> Remark | No
         span=line.span if line else film.recipe.title.span,
         spoken=said,
         line=line,
-        verdict=judged.verdict,
+        verdict=judged.verdict(),
         hint=_hint(backed, judged.said, other),
         screen=amount_screen(target, line, film.standard) if target and line else "",
     )

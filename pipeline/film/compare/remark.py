@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from pipeline.film.spoken.said import Spoken
 from pipeline.measure.pair import Verdict
@@ -20,8 +19,7 @@ RemarkKind = Literal["differs", "pair", "unwritten", "twice", "unsaid"]
 Weight = Literal["clear", "loose", "doubtful", "misheard"]
 
 
-@dataclass(frozen=True, slots=True)
-class Remark:
+class Remark(NamedTuple):
     """``at`` is the second of the film in whole ms (None for what is never said), ``words`` the exact words there.
 
     ``name`` is what the number is of ("cayenne pepper", "the oven", "step 5"). ``said`` and ``written`` are both

@@ -48,7 +48,9 @@ _BEFORE = _any(
     r"asks?|asked|asking|wrote|writes|written in|comments?|emails?|letter|viewers?|somebody|someone|wants? to know|"
     r"wonder(?:s|ed|ing)?|says|was told|told me",
     # what comes of doing it wrong, and prices
-    r"end up with|ended up with|then you've got|you'd get|too much|too little|by accident|accidentally|mistake|cost|costs",
+    r"end up with|ended up with|bought|buy|buying|came home with|ordered|get through|"
+    r"(?:pieces?|balls?|portions?|lumps?|scoops?|dollops?) of|divide[ds]?|makes?(?: about)?$|yields?|"
+    r"then you've got|you'd get|too much|too little|by accident|accidentally|by the way|fun fact|did you know|mistake|cost|costs",
 )  # fmt: skip
 
 # Right before the number.

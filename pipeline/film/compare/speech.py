@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from pipeline.film.spoken.said import Spoken
 from pipeline.film.transcript import Transcript
@@ -18,8 +18,7 @@ _LONGEST = 32
 _SILENCE = 2500
 
 
-@dataclass(frozen=True, slots=True)
-class Around:
+class Around(NamedTuple):
     """Lower-case words, one space between: ``before`` and ``behind`` in the same sentence, ``earlier`` and ``later``
     the sentences beside it (some forty words back, but not over a silence; some fifteen on)."""
 

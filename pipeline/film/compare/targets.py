@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from pipeline.film.compare.names import Listed
 from pipeline.measure.amount import Amount
@@ -14,8 +14,7 @@ from pipeline.recipe.model import Recipe, Use
 from pipeline.recipe.span import Span
 
 
-@dataclass(frozen=True, slots=True)
-class Target:
+class Target(NamedTuple):
     """``amounts`` are alternatives; ``step`` takes them (None: the list). ``spans`` are where each was typed, () where
     it was not typed but worked out."""
 
@@ -25,8 +24,7 @@ class Target:
     total: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Written:
+class Written(NamedTuple):
     """All targets of one line (the list's total first) and the steps that use it, in order."""
 
     listed: Listed
