@@ -9,7 +9,6 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Callable, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
@@ -18,17 +17,18 @@ from pipeline.measure.lookup import Table
 from pipeline.recipe.channel import Channel
 from pipeline.recipe.model import Recipe
 from pipeline.site.compose import Composer, FilmFiles
+from pipeline.site.drawn import CardText
 from pipeline.site.errors import PhotoError, SiteError
-from pipeline.site.files import alone, digest, recover, remove, swap_in
+from pipeline.site.files import alone, digest, recover, swap_in
 from pipeline.site.film import film_files
+from pipeline.site.gallery import NONE_DRAWN, Drawn, Gallery, Progress, Shots
 from pipeline.site.kitchen import KITCHEN, kitchen_script
 from pipeline.site.manifest import Shelf, read_manifest, refuse_others, strangers
 from pipeline.site.pages import Material, Pages, in_order
-from pipeline.site.photos import Picture, kept, key_of, place, read_photo
+from pipeline.site.photos import Picture
 from pipeline.site.press import render_all
 from pipeline.site.theme import ASSETS, Theme
 
-Progress = Callable[[str, int, int], None]
 _SLUG = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 
 
@@ -69,70 +69,6 @@ def _refuse_slugs(recipes: Sequence[Recipe]) -> None:
         raise SiteError(*problems)
 
 
-def _beside(recipe: Recipe, name: str) -> Path:
-    """A file beside the recipe. Raises PhotoError where the name leads out of its folder."""
-    folder = recipe.folder.resolve()
-    path = (recipe.folder / name).resolve()
-    if not path.is_relative_to(folder):
-        raise PhotoError(recipe.folder / name, "this leads out of the recipe's folder", "put the file into it")
-    return path
-
-
-def _pictures(
-    recipes: Sequence[Recipe], cache_folder: Path, photos: Path, progress: Progress | None
-) -> tuple[list[dict[str, Picture]], list[str], int]:
-    """The pictures of each recipe by the name in its source, a hash of them for each, and how many were made."""
-    wanted = [[str(p.file) for p in (*r.photos, *(s.photo for s in r.steps if s.photo))] for r in recipes]
-    jobs: dict[str, tuple[Path, bytes]] = {}
-    keys: list[dict[str, str]] = []
-    problems: list[str] = []
-    for recipe, names in zip(recipes, wanted, strict=True):
-        mine: dict[str, str] = {}
-        for name in dict.fromkeys(names):
-            try:
-                path = _beside(recipe, name)
-                content = read_photo(path)
-            except PhotoError as error:
-                problems += error.problems
-                continue
-            mine[name] = key_of(content)
-            jobs.setdefault(mine[name], (path, content))
-        keys.append(mine)
-
-    made: dict[str, Picture] = {}
-    new = 0
-
-    def work(job: tuple[str, tuple[Path, bytes]]) -> tuple[str, Picture, bool] | PhotoError:
-        key, (path, content) = job
-        try:
-            picture, folder, fresh = kept(cache_folder, path, content, key)
-        except PhotoError as error:
-            return error
-        place(picture, folder, photos)
-        return key, picture, fresh
-
-    # Pillow lets go of the interpreter while it scales and packs, so threads are enough here.
-    with ThreadPoolExecutor(max_workers=os.cpu_count() or 1) as pool:
-        for done, result in enumerate(pool.map(work, jobs.items()), 1):
-            if isinstance(result, PhotoError):
-                problems += result.problems
-                continue
-            made[result[0]] = result[1]
-            new += result[2]
-            if progress:
-                progress("pictures", done, len(jobs))
-    if problems:
-        raise SiteError(*problems)
-    for old in cache_folder.glob("*"):
-        if old.name not in made:
-            remove(old)
-    return (
-        [{name: made[key] for name, key in mine.items()} for mine in keys],
-        [digest(*(f"{name}={key}" for name, key in mine.items())) for mine in keys],
-        new,
-    )
-
-
 def table_key(table: Table) -> str:
     """A hash of every row: a change of one weight may change any page."""
     return digest(*(repr(row) for row in table.rows()))
@@ -171,6 +107,27 @@ def build(
         raise SiteError(f"{where}: {error.strerror or error}; the last site stands as it was") from None
 
 
+def _drawn(
+    gallery: Gallery, shown: list[Recipe], shots: list[Shots], composer: Composer, ground: str
+) -> dict[str, Drawn]:
+    """The drawn pictures by slug; the channel's own, which stands for all pages without one, under "".
+
+    Only a recipe with a photo has some: drawing takes longer than all the pages of a recipe do.
+    """
+    chosen = [(r, s.pictures[str(r.photos[0].file)]) for r, s in zip(shown, shots, strict=True) if r.photos]
+
+    def words(recipe: Recipe) -> Callable[[], CardText]:
+        return lambda: composer.card_text(recipe)
+
+    orders: list[tuple[str, Callable[[], CardText], Picture | None]] = [
+        (digest(ground, recipe.source, recipe.slug), words(recipe), picture) for recipe, picture in chosen
+    ]
+    channel = composer.channel
+    whole = CardText(channel.name, channel.name, channel.tagline, "")
+    made = gallery.draw([*orders, (repr(whole), lambda: whole, None)])
+    return dict(zip([*(r.slug for r, _ in chosen), ""], made, strict=True))
+
+
 def _build(
     shown: list[Recipe],
     channel: Channel,
@@ -184,7 +141,12 @@ def _build(
     before = read_manifest(out)
     shelf = Shelf(fresh, out, before)
     notes: list[str] = []
-    pictures, picture_keys, made = _pictures(shown, work / "pictures", fresh / "photos", progress)
+    gallery = Gallery(work / "pictures", fresh / "photos", progress)
+    composer = Composer(channel, table, theme.words)
+    ground = digest(_code(), repr(channel), table_key(table), theme.words.digest)
+    shots = gallery.shots(shown)
+    drawn = _drawn(gallery, shown, shots, composer, ground)
+    gallery.tidy()
     for path in sorted((fresh / "photos").glob("*")):
         name = f"photos/{path.name}"
         if name in before.files:
@@ -194,24 +156,23 @@ def _build(
             shelf.note(name, "", digest(path.read_bytes()))
 
     materials: list[Material] = []
-    for recipe, mine, mine_key in zip(shown, pictures, picture_keys, strict=True):
+    for recipe, mine in zip(shown, shots, strict=True):
         film = film_files(recipe, shelf, notes)
-        key = digest(recipe.source, recipe.slug, mine_key, repr(film))
-        materials.append(Material(recipe, mine, film, key))
+        key = digest(recipe.source, recipe.slug, mine.key, repr(film), repr(drawn.get(recipe.slug)))
+        materials.append(Material(recipe, mine.pictures, film, key, drawn.get(recipe.slug, NONE_DRAWN)))
 
     for name, path in theme.assets().items():
         shelf.put(f"{ASSETS}/{name}", path.read_bytes())
     shelf.put(f"{ASSETS}/{KITCHEN}", kitchen_script(theme.words).encode())
 
-    ground = digest(_code(), repr(channel), table_key(table), theme.words.digest)
-    pages = Pages(theme, Composer(channel, table, theme.words), materials, ground).all()
+    pages = Pages(theme, composer, materials, ground, drawn.get("", NONE_DRAWN)).all()
     due = [page for page in pages if not shelf.reuse(page.path, page.key)]
     render_all(due, shelf, progress)
 
     mine_and_theirs = strangers(out, before)
     shelf.carry(mine_and_theirs)
     removed = shelf.finish()
-    return Report(out, len(shown), tuple(sorted(shelf.written)), shelf.kept, removed, made, tuple(notes))
+    return Report(out, len(shown), tuple(sorted(shelf.written)), shelf.kept, removed, gallery.made, tuple(notes))
 
 
 __all__ = ["FilmFiles", "PhotoError", "Report", "SiteError", "build"]

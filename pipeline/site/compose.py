@@ -31,6 +31,7 @@ from pipeline.recipe.model import (
     Use,
 )
 from pipeline.site.cautions import cautions
+from pipeline.site.drawn import CardText
 from pipeline.site.figures import Figures, figures, row_of, use_amounts
 from pipeline.site.moments import at_second, clock
 from pipeline.site.photos import Picture
@@ -100,6 +101,7 @@ class Composer:
     # Working out both measures is most of the work, and the same amounts come back: in a recipe's list and its steps,
     # and from one recipe to the next. The rows of a table stay as they are as long as the table.
     _known: dict[tuple[object, ...], Figures] = field(default_factory=dict, compare=False, repr=False)
+    _names: dict[tuple[str, str], str] = field(default_factory=dict, compare=False, repr=False)
 
     def _date(self, day: date | None) -> str:
         if day is None:
@@ -271,6 +273,29 @@ class Composer:
             find=re.sub(r"\s+", " ", words.lower()),
             photo=_picture(recipe.photos[0] if recipe.photos else None, pictures),
         )
+
+    def names(self, recipe: Recipe) -> tuple[str, ...]:
+        """A recipe's ingredients as the table calls them, each once; as typed where it knows them not."""
+        out: dict[str, None] = {}
+        for part in recipe.components:
+            for line in part.ingredients:
+                key = (str(line.name), line.note)
+                name = self._names.get(key)
+                if name is None:
+                    row = row_of(line, self.table)
+                    name = self._names[key] = row.name if row else str(line.name).lower()
+                out[name] = None
+        return tuple(out)
+
+    def card_text(self, recipe: Recipe) -> CardText:
+        """What the drawn pictures of a recipe say."""
+        total = recipe.times.get("total")
+        facts = [str(recipe.yield_.text) if recipe.yield_ else "", say_time(total) if total else ""]
+        address = f"{self.channel.address}/recipes/{recipe.slug}.html" if self.channel.address else ""
+        parts = self.components(recipe)
+        line = " · ".join(f for f in facts if f)
+        more = self.words("paper.more", n="{n}")
+        return CardText(self.channel.name, str(recipe.title), line, address, parts, self.weight_first, more)
 
     def recipe(self, recipe: Recipe, pictures: Mapping[str, Picture], files: FilmFiles = NO_FILM) -> RecipeView:
         parts = self.components(recipe)

@@ -14,7 +14,7 @@ from pipeline.measure.units import STANDARDS, factor, unit
 from pipeline.site.words import FORMS_TOLD, Words
 
 KITCHEN = "kitchen.js"
-_SECTIONS = ("archive", "counter", "cups", "recipe")
+_SECTIONS = ("archive", "counter", "cups", "found", "recipe")
 _UNITS = ("gallon", "quart", "cup", "tablespoon", "teaspoon", "pinch", "fluid ounce")
 
 _SAY = """

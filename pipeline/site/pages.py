@@ -3,31 +3,26 @@
 from __future__ import annotations
 
 import uuid
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
 from urllib.parse import urlsplit
 
 from pipeline.recipe.channel import Channel
 from pipeline.recipe.model import Recipe
 from pipeline.site.compose import Composer, FilmFiles
-from pipeline.site.files import digest
+from pipeline.site.gallery import NONE_DRAWN, Drawn
+from pipeline.site.listings import Listings, addresses
+from pipeline.site.paper import paper_path, render_paper, scan_of
 from pipeline.site.photos import Picture
-from pipeline.site.prose import safe_link
+from pipeline.site.sheet import Desk, Page, channel_view
+from pipeline.site.shelves import Found, Onward
 from pipeline.site.structured import script_json
 from pipeline.site.theme import Theme
-from pipeline.site.view import CardView, ChannelView, PageView
+from pipeline.site.view import CardView, PageView, RecipeView
 
 NEWEST = 9  # recipes on the home page
 FEED_LENGTH = 20  # entries in the feed; the archive has them all
-
-
-@dataclass(frozen=True, slots=True)
-class Page:
-    """A file of the site: ``path`` in it, ``key`` a hash of all it depends on, ``render`` its text."""
-
-    path: str
-    key: str
-    render: Callable[[], str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,20 +34,7 @@ class Material:
     pictures: Mapping[str, Picture]
     film: FilmFiles
     key: str
-
-
-def channel_view(channel: Channel) -> ChannelView:
-    return ChannelView(
-        name=channel.name,
-        tagline=channel.tagline,
-        author=channel.author or channel.name,
-        root=f"{channel.address}/" if channel.address else "",
-        language=channel.language,
-        footer=channel.footer,
-        paper=channel.paper,
-        lead=channel.lead,
-        social=tuple((link.title, link.address) for link in channel.social if safe_link(link.address)),
-    )
+    drawn: Drawn = NONE_DRAWN
 
 
 def in_order(recipes: Sequence[Recipe]) -> list[Recipe]:
@@ -63,22 +45,6 @@ def in_order(recipes: Sequence[Recipe]) -> list[Recipe]:
     return shown
 
 
-def groups_of(cards: Sequence[CardView]) -> list[tuple[str, list[CardView]]]:
-    """The archive's groups: by first category, in order of the alphabet, the rest at the end."""
-    groups: dict[str, list[CardView]] = {}
-    for card in cards:
-        groups.setdefault(card.category[0] if card.category else "", []).append(card)
-    return sorted(groups.items(), key=lambda g: (g[0] == "", g[0].casefold()))
-
-
-def _tally(values: Sequence[Sequence[str]]) -> list[tuple[str, int]]:
-    counts: dict[str, int] = {}
-    for several in values:
-        for value in dict.fromkeys(several):
-            counts[value] = counts.get(value, 0) + 1
-    return sorted(counts.items(), key=lambda item: item[0].casefold())
-
-
 def feed_id(channel: Channel, slug: str = "") -> str:
     """A lasting id (RFC 4287, 4.2.6): the address, or a name-based UUID where the site has none yet."""
     if channel.address:
@@ -86,7 +52,7 @@ def feed_id(channel: Channel, slug: str = "") -> str:
     return uuid.uuid5(uuid.NAMESPACE_URL, f"levelcup:{channel.name}/{slug}").urn
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Pages:
     """All pages of one build."""
 
@@ -94,100 +60,107 @@ class Pages:
     composer: Composer
     materials: Sequence[Material]
     ground: str  # a hash of what every page rests on: the channel, the ingredient table, the code
+    drawn: Drawn = NONE_DRAWN  # the channel's own card
+    # The last recipe composed: its page, its paper and the feed's entry come one after another.
+    _last: dict[str, RecipeView] = field(default_factory=dict, compare=False, repr=False)
 
-    def _page(self, kind: str, title: str, description: str, path: str, up: str = "") -> PageView:
-        root = channel_view(self.composer.channel).root
-        place = "" if path == "index.html" else path
-        return PageView(title, description, up, f"{root}{place}" if root else "", kind)
-
-    def _key(self, template: str, *parts: object) -> str:
-        return digest(self.ground, self.theme.digest(template), *(repr(p) for p in parts))
+    @cached_property
+    def desk(self) -> Desk:
+        return Desk(self.theme, self.composer.channel, self.ground, self.drawn.social)
 
     def all(self) -> list[Page]:
-        cards = [self.composer.card(m.recipe, m.pictures) for m in self.materials]
-        pages = [self._recipe(m) for m in self.materials]
-        pages += [self._home(cards), self._archive(cards), self._lost()]
-        pages.append(self._feed())
-        root = channel_view(self.composer.channel).root
+        found = [Found(self.composer.card(m.recipe, m.pictures), self.composer.names(m.recipe)) for m in self.materials]
+        listings = Listings.of(self.desk, found)
+        pages: list[Page] = []
+        for material, onward in zip(self.materials, listings.onward(), strict=True):
+            pages += [self._recipe(material, onward), self._paper(material)]
+        pages += [self._home([f.card for f in found]), *listings.pages(), self._lost(), self._feed()]
+        root = self.desk.view.root
         if root:  # the sitemap protocol knows whole addresses only
-            entries = [(f"{root}recipes/{c.slug}.html", c.date_iso) for c in cards]
-            pages.append(self._plain("sitemap.xml", "sitemap.xml.j2", {"root": root, "entries": entries}))
+            pages.append(self._sitemap(root, pages, [f.card for f in found]))
             if urlsplit(root).path == "/":
                 pages.append(self._plain("robots.txt", "robots.txt.j2", {"root": root}))
         return pages
 
-    def _render(self, template: str, page: PageView, **context: object) -> str:
-        return self.theme.render(template, {"channel": channel_view(self.composer.channel), "page": page, **context})
+    def view(self, material: Material) -> RecipeView:
+        """The material's recipe, composed."""
+        view = self._last.get(material.key)
+        if view is None:
+            self._last.clear()
+            view = self._last[material.key] = self.composer.recipe(material.recipe, material.pictures, material.film)
+        return view
 
-    def _recipe(self, material: Material) -> Page:
-        recipe = material.recipe
+    def _recipe(self, material: Material, onward: Onward) -> Page:
+        recipe, drawn = material.recipe, material.drawn
         path = f"recipes/{recipe.slug}.html"
 
         def render() -> str:
-            view = self.composer.recipe(recipe, material.pictures, material.film)
-            page = self._page("recipe", view.card.title, view.card.summary, path, "../")
-            return self._render("recipe.html.j2", page, recipe=view)
+            view = self.view(material)
+            alt = view.card.photo.alt if view.card.photo else ""
+            page = self.desk.page("recipe", view.card.title, view.card.summary, path, drawn.social, alt)
+            scan = scan_of(self.desk, recipe.slug)
+            return self.desk.render("recipe.html.j2", page, recipe=view, onward=onward, scan=scan)
 
-        return Page(path, self._key("recipe.html.j2", material.key), render)
+        return Page(path, self.desk.key("recipe.html.j2", material.key, onward), render)
+
+    def _paper(self, material: Material) -> Page:
+        key = self.desk.key("paper.html.j2", material.key)
+        return Page(
+            paper_path(material.recipe.slug),
+            key,
+            lambda: render_paper(self.desk, self.view(material), material.drawn.card),
+        )
 
     def _home(self, cards: list[CardView]) -> Page:
         shown = cards[:NEWEST]
         channel = self.composer.channel
-        page = self._page("home", channel.name, channel.tagline, "index.html")
+        page = self.desk.page("home", channel.name, channel.tagline, "index.html")
         data = {"@context": "https://schema.org", "@type": "WebSite", "name": channel.name}
         if page.canonical:
             data["url"] = page.canonical
-        return Page(
-            "index.html",
-            self._key("home.html.j2", shown, len(cards)),
-            lambda: self._render("home.html.j2", page, cards=shown, count=len(cards), data=script_json(data)),
-        )
-
-    def _archive(self, cards: list[CardView]) -> Page:
-        page = self._page(
-            "archive",
-            self.theme.words("archive.title"),
-            self.theme.words("archive.about", channel=self.composer.channel.name),
-            "archive.html",
-        )
-        context = {
-            "groups": groups_of(cards),
-            "count": len(cards),
-            "categories": _tally([c.category for c in cards]),
-            "cuisines": _tally([c.cuisine for c in cards]),
-            "keywords": _tally([c.keywords for c in cards]),
-        }
-        return Page(
-            "archive.html",
-            self._key("archive.html.j2", cards),
-            lambda: self._render("archive.html.j2", page, **context),
-        )
+        context = {"cards": shown, "count": len(cards), "data": script_json(data)}
+        return self.desk.sheet("home.html.j2", page, "index.html", **context)
 
     def _lost(self) -> Page:
         # A host shows this page at any depth, so its links start from the site's own top where that is known.
-        root = channel_view(self.composer.channel).root
+        root = self.desk.view.root
         up = (urlsplit(root).path or "/") if root else ""
         page = PageView(self.theme.words("lost.title"), "", up, "", "lost")
-        return Page("404.html", self._key("404.html.j2", up), lambda: self._render("404.html.j2", page))
+        return self.desk.sheet("404.html.j2", page, "404.html")
 
     def _feed(self) -> Page:
         dated = [m for m in self.materials if m.recipe.published][:FEED_LENGTH]
         channel = self.composer.channel
 
         def render() -> str:
-            up = channel_view(channel).root
+            up = self.desk.view.root
             entries = []
             for m in dated:
-                view = self.composer.recipe(m.recipe, m.pictures, m.film)
+                view = self.view(m)
                 page = PageView(view.card.title, "", up, "", "feed")
-                content = self._render("feed_entry.html.j2", page, recipe=view)
+                content = self.desk.render("feed_entry.html.j2", page, recipe=view)
                 entries.append((view.card, feed_id(channel, view.card.slug), content))
-            page = self._page("feed", channel.name, channel.tagline, "feed.xml")
+            page = self.desk.page("feed", channel.name, channel.tagline, "feed.xml")
             newest = entries[0][0].date_iso if entries else "1970-01-01"
-            return self._render("feed.xml.j2", page, entries=entries, id=feed_id(channel), newest=newest)
+            return self.desk.render("feed.xml.j2", page, entries=entries, id=feed_id(channel), newest=newest)
 
         own = self.theme.digest("feed_entry.html.j2")
-        return Page("feed.xml", self._key("feed.xml.j2", own, [m.key for m in dated]), render)
+        return Page("feed.xml", self.desk.key("feed.xml.j2", own, [m.key for m in dated]), render)
+
+    def _sitemap(self, root: str, pages: Sequence[Page], cards: Sequence[CardView]) -> Page:
+        """Every page that people read, the recipes with their day and pictures."""
+        told: dict[str, tuple[str, list[str]]] = {}
+        for material, card in zip(self.materials, cards, strict=True):
+            images = [f"{root}photos/{p.files[-1][1]}" for p in material.pictures.values()]
+            told[f"recipes/{card.slug}.html"] = (card.date_iso, images)
+        entries = [
+            (root if path == "index.html" else root + path, *told.get(path, ("", [])))
+            for path in ["index.html", *(p for p in addresses(pages) if p != "index.html")]
+        ]
+        return self._plain("sitemap.xml", "sitemap.xml.j2", {"root": root, "entries": entries})
 
     def _plain(self, path: str, template: str, context: dict[str, object]) -> Page:
-        return Page(path, self._key(template, context), lambda: self.theme.render(template, context))
+        return Page(path, self.desk.key(template, context), lambda: self.theme.render(template, context))
+
+
+__all__ = ["Material", "Page", "Pages", "channel_view", "feed_id", "in_order"]

@@ -33,7 +33,9 @@ def script_json(data: object) -> Markup:
 
 
 def _images(pictures: tuple[PictureView, ...], base: str) -> list[str]:
-    return list(dict.fromkeys(f"{base}photos/{p.large}" for p in pictures))
+    """The first picture's cuts (16 by 9, 4 by 3, square), then every picture whole."""
+    names = [name for p in pictures[:1] for name in p.picture.crops]
+    return [f"{base}photos/{name}" for name in dict.fromkeys([*names, *(p.large for p in pictures)])]
 
 
 def _step(step: StepView, page: str, base: str) -> dict[str, Any]:

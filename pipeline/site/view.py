@@ -38,6 +38,9 @@ class PageView:
     up: str
     canonical: str
     kind: str
+    image: str = ""  # the whole address of the picture that stands for the page elsewhere, or ""
+    image_alt: str = ""
+    index: bool = True  # whether search engines may list the page
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,10 +51,19 @@ class PictureView:
 
     def jpegs(self, base: str) -> str:
         """The ``srcset`` of the JPEGs; ``base`` leads to the photos' folder."""
-        return ", ".join(f"{base}{jpeg} {width}w" for width, jpeg, _ in self.picture.files)
+        return ", ".join(f"{base}{jpeg} {width}w" for width, jpeg, _, _ in self.picture.files)
 
     def webps(self, base: str) -> str:
-        return ", ".join(f"{base}{webp} {width}w" for width, _, webp in self.picture.files)
+        return ", ".join(f"{base}{webp} {width}w" for width, _, webp, _ in self.picture.files)
+
+    def avifs(self, base: str) -> str:
+        """The ``srcset`` of the AVIFs, "" where there are none."""
+        return ", ".join(f"{base}{avif} {width}w" for width, _, _, avif in self.picture.files if avif)
+
+    @property
+    def tint(self) -> str:
+        """The class of the colour that stands in its place while it loads (``assets/pictures.css``), or ""."""
+        return f"tint-{self.picture.tint}" if self.picture.tint >= 0 else ""
 
     @property
     def small(self) -> str:

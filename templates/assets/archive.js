@@ -1,42 +1,93 @@
-// Sieves the list that stands in the page; nothing is fetched, so it works from a file, too.
+// Finds recipes in the whole archive. Its data is a script of its own, loaded when first asked for, so that the page
+// stays light and the search works from a disk, too.
 "use strict";
 
 const form = document.querySelector("form.sieve");
-const rows = [...document.querySelectorAll(".shelf li")].map((row) => ({
-  row,
-  find: fold(row.dataset.find),
-  shelf: row.closest(".shelf"),
-}));
-const shelves = [...document.querySelectorAll(".shelf")];
+const whole = document.querySelector(".whole-list");
+const sieved = document.querySelector(".sieved");
+const list = sieved.querySelector("ul");
+const more = sieved.querySelector(".more-found");
 const tally = document.querySelector(".tally");
 const none = document.querySelector(".none");
 const find = document.getElementById("find");
 const picks = [...form.querySelectorAll("[data-pick]")];
+const STEP = 60; // recipes shown at once; the rest on demand
+const PLACE = { kinds: 5, cuisines: 6, keywords: 7 };
+let matches = [];
+let shown = 0;
 
 // "creme" finds "crème".
 function fold(text) {
   return text.normalize("NFD").replace(/\p{M}/gu, "").toLowerCase();
 }
 
-function fits(row, pick) {
-  if (pick.value === "") return true;
-  const has = row.dataset[pick.dataset.pick];
-  if (pick.dataset.pick === "minutes") return Number(has) > 0 && Number(has) <= Number(pick.value);
-  return has.split("|").includes(pick.value);
+let loading;
+function data() {
+  loading ??= new Promise((done, failed) => {
+    const script = document.createElement("script");
+    script.src = form.dataset.data;
+    script.onload = () => done(globalThis.finder);
+    script.onerror = failed;
+    document.head.append(script);
+  });
+  return loading;
 }
 
-function sieve() {
-  const words = fold(find.value).split(/\s+/).filter(Boolean);
-  let left = 0;
-  for (const { row, find: text } of rows) {
-    const stays = words.every((word) => text.includes(word)) && picks.every((pick) => fits(row, pick));
-    row.hidden = !stays;
-    if (stays) left += 1;
-  }
-  for (const shelf of shelves) shelf.hidden = !shelf.querySelector("li:not([hidden])");
-  tally.textContent = kitchen.say("archive.tally", { n: left });
-  none.hidden = left > 0;
+// Looks at each word of the archive once, then at each recipe's numbers.
+function search(all) {
+  const wanted = (fold(find.value).match(/[\p{L}\p{N}]+/gu) ?? []).map((typed) => {
+    const places = new Set();
+    all.words.forEach((word, i) => {
+      if (word.includes(typed)) places.add(i);
+    });
+    return places;
+  });
+  const chosen = picks
+    .filter((pick) => pick.value !== "" && pick.dataset.pick !== "minutes")
+    .map((pick) => [PLACE[pick.dataset.pick], all[pick.dataset.pick].indexOf(pick.value)]);
+  const within = Number(document.getElementById("pick-minutes").value);
+  return all.recipes.filter(
+    (recipe) =>
+      (!within || (recipe[3] > 0 && recipe[3] <= within)) &&
+      chosen.every(([place, value]) => recipe[place].includes(value)) &&
+      wanted.every((places) => recipe[9].some((word) => places.has(word))),
+  );
+}
+
+function show() {
+  const rows = matches.slice(shown, shown + STEP).map(([slug, title, total, , date]) => {
+    const row = document.createElement("li");
+    const link = document.createElement("a");
+    link.href = `${form.dataset.up}recipes/${slug}.html`;
+    link.textContent = title;
+    const facts = document.createElement("span");
+    facts.className = "shelf-facts";
+    for (const text of [total, date].filter(Boolean)) {
+      const fact = document.createElement("span");
+      fact.textContent = text;
+      facts.append(fact);
+    }
+    row.append(link, facts);
+    return row;
+  });
+  list.append(...rows);
+  shown += rows.length;
+  more.hidden = shown >= matches.length;
+  return rows[0];
+}
+
+async function sieve() {
+  const asked = find.value.trim() !== "" || picks.some((pick) => pick.value !== "");
   remember();
+  const all = asked ? await data() : null;
+  matches = all ? search(all) : [];
+  list.replaceChildren();
+  shown = 0;
+  if (asked) show();
+  whole.hidden = asked;
+  sieved.hidden = !asked || matches.length === 0;
+  none.hidden = !asked || matches.length > 0;
+  tally.textContent = kitchen.say("archive.tally", { n: asked ? matches.length : Number(tally.dataset.count) });
 }
 
 // The choice stands in the address, so that it can be sent on and survives going back.
@@ -60,6 +111,9 @@ function recall() {
 form.hidden = false;
 form.addEventListener("submit", (event) => event.preventDefault());
 form.addEventListener("input", sieve);
-form.addEventListener("change", sieve);
-if (location.hash.includes("=")) recall();
-sieve();
+form.addEventListener("focusin", () => data(), { once: true });
+more.addEventListener("click", () => show()?.querySelector("a").focus());
+if (location.hash.includes("=")) {
+  recall();
+  sieve();
+}
