@@ -5,13 +5,14 @@ from __future__ import annotations
 from pipeline.film.transcript import Transcript, Word
 from pipeline.measure.record import replace
 
-# Two words that are one, and one that is another: only what can be nothing else in a kitchen. Common practice, no source.
+# Two words that are one, and one that is another: only what is nothing else in a kitchen. Common practice, no source.
 _JOINED = {
     ("table", "spoon"): "tablespoon", ("table", "spoons"): "tablespoons", ("tea", "spoon"): "teaspoon",
     ("tea", "spoons"): "teaspoons", ("milli", "litres"): "millilitres", ("milli", "liters"): "milliliters",
 }  # fmt: skip
 _ALONE = {"grahams": "grams", "graham's": "grams", "gramme's": "grams", "oz's": "ounces"}
-_HUNDREDS = {"a": 1, **{word: n for n, word in enumerate("one two three four five six seven eight nine".split(), 1)}}
+_ONE_TO_NINE = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+_HUNDREDS = {"a": 1, **{word: n for n, word in enumerate(_ONE_TO_NINE, 1)}}
 
 
 def mended(transcript: Transcript) -> Transcript:

@@ -21,14 +21,17 @@ _PART = re.compile(
     r"at a time|each|every|per|apiece|splash|spare|last)\b"
 )
 _PART_BEHIND = re.compile(
-    r"^(?:\w+ ){0,4}?(?:of the|now|first|to start|to begin|at a time|each|apiece|per|for now|more|for (?:dusting|greasing|"
-    r"brushing|rolling|frying|sprinkling|garnish|serving|the (?:pan|tin|top|bowl|board|dish|tray|skillet|work))|"
+    r"^(?:\w+ ){0,4}?(?:of the|now|first|to start|to begin|at a time|each|apiece|per|for now|more|"
+    r"for (?:dusting|greasing|brushing|rolling|frying|sprinkling|garnish|serving|"
+    r"the (?:pan|tin|top|bowl|board|dish|tray|skillet|work))|"
     r"to (?:loosen|thin|grease|dust|finish|serve|help|coat|cover|slacken|brush|sprinkle)|on top|aside|back)\b"
 )
 # Measures that nobody fills to a line: what the page gives in another unit is not contradicted by them.
 _LOOSE = frozenset(
-    "pinch dash handful knob drop bunch sprig piece bag box bottle carton jar packet scoop splash glug slice sheet "
-    "block head leaf stalk strip wedge bowl can".split()
+    """
+    pinch dash handful knob drop bunch sprig piece bag box bottle carton jar packet scoop splash glug slice sheet
+    block head leaf stalk strip wedge bowl can
+    """.split()  # noqa: SIM905
 )
 
 
@@ -116,8 +119,8 @@ def _last_of_sum(film: Film, best: Best) -> bool:
 
 
 def _elsewhere(film: Film, index: int, best: Best, chosen: Mapping[int, Best]) -> bool:
-    """Whether the line was said as written in the film's run already and the film is in none of its steps now: then this
-    is a story about eggs, not the eggs."""
+    """Whether the line was said as written in the film's run already and the film is in none of its steps now:
+    then this is a story about eggs, not the eggs."""
     utterance = film.utterances[index]
     if utterance.scope not in ("use", "repeat"):
         return False

@@ -107,7 +107,7 @@ def _best(said: Spoken, candidate: Candidate, on_page: Written, standard: Standa
 
 
 def _strong(said: Spoken, speech: Speech) -> bool:
-    """Whether the name surely belongs to the number: always where sentences have ends, else right behind or before it."""
+    """Whether the name surely belongs to the number: always where sentences end, else right behind or before it."""
     if not speech.flat:
         return True
     head = tokens(said.ingredient)[-1:]

@@ -13,11 +13,13 @@ from pipeline.film.compare.stating import beside
 from pipeline.measure.phrase import tokens
 
 # What a kitchen has at hand and no list need name. Common practice, no source.
-_STAPLES = frozenset("water oil flour salt pepper butter ice sugar vinegar milk".split())
+_STAPLES = frozenset(("water", "oil", "flour", "salt", "pepper", "butter", "ice", "sugar", "vinegar", "milk"))
 # Words for the dish itself while it is made.
 _MADE = frozenset(
-    "dough batter mixture mix filling sauce syrup glaze icing marinade brine broth soup jam dressing topping crumb "
-    "crust base stuff thing liquid juice fat drippings pasta cake bread".split()
+    """
+    dough batter mixture mix filling sauce syrup glaze icing marinade brine broth soup jam dressing topping crumb
+    crust base stuff thing liquid juice fat drippings pasta cake bread
+    """.split()  # noqa: SIM905
 )
 # Of the lines that have an amount, the share that a film must speak before silence about one is worth a word.
 _SPOKEN = 0.75

@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from pipeline.film.compare.film import Film, Utterance
 from pipeline.film.compare.misheard import heats_alike, times_alike
+from pipeline.film.compare.phrases import phrase
 from pipeline.film.compare.remark import Remark, Weight
 from pipeline.measure.duration import read_duration
 from pipeline.measure.heat import Duration, Heat, celsius
@@ -30,16 +31,10 @@ _WEATHER = re.compile(
     r"\b(?:outside|weather|today|summer|winter|room temperature|fever|body|water bath|fridge|freezer)\b"
 )
 
-# A time that is no instruction: how long it has been, how long is left, when to look, how long it keeps.
-_PROGRESS = re.compile(
-    r"\b(?:it's been|its been|been (?:on|in|there|going)|has had|had its|have had|after(?: about| just| only)?|"
-    r"at first|until|till|by|for the (?:last|first|next)|in the (?:last|first|next)|(?:first|last)(?: about)?|"
-    r"past|beyond|another|more|there's|there are|got|when there's|when it's got|within|every|ready in|on the table in|mine (?:takes|took|takes about)|"
-    r"took|takes me|spent|waited|story|already|keeps?|lasts?|store|stored|in about|in under|under|look|check|half way|halfway|"
-    r"whole|full|long|was|were|in)$"
-)  # fmt: skip
+# Right behind a time that is no instruction.
 _DONE = re.compile(
-    r"^(?:\w+ )?(?:ago|later|earlier|left|to go|before|old|early|in|from now|of my|of your|into|away|apart|at a time|long)\b"
+    r"^(?:\w+ )?(?:ago|later|earlier|left|to go|before|old|early|in|from now|of my|of your|into|"
+    r"away|apart|at a time|long)\b"
 )
 _KEEPS = re.compile(r"\b(?:keep|keeps|fridge|freez\w*|store|stored|lasts?|eat it|eaten|use it|used within|best)\b")
 _VAGUE = re.compile(r"\b(?:couple|few|second|seconds|moment|or so|or two|or three)\b")
@@ -50,8 +45,10 @@ _TYPED_TIME = re.compile(
 )
 _TYPED_HEAT = re.compile(r"(\d{2,3})\s*(?:°|º|degrees?)?\s*([FC])\b|gas(?: mark)? (\d)")
 _COMMON = frozenset(
-    "the a an and or of in on to it its into for with until then that this you your is are be at by from up out off "
-    "over all as so them they not no just now minute hour second put add".split()
+    """
+    the a an and or of in on to it its into for with until then that this you your is are be at by from up out off
+    over all as so them they not no just now minute hour second put add
+    """.split()  # noqa: SIM905
 )
 
 
@@ -218,7 +215,11 @@ def _same(a: Duration, b: Duration, strict: bool = False) -> bool:
 
 def _instructs(film: Film, utterance: Utterance) -> bool:
     around = film.speech.around(utterance.said)
-    if _PROGRESS.search(around.before) or _DONE.match(around.behind) or _VAGUE.search(utterance.said.words.lower()):
+    if (
+        phrase("progress", at_end=True).search(around.before)
+        or _DONE.match(around.behind)
+        or _VAGUE.search(utterance.said.words.lower())
+    ):
         return False
     near = f"{' '.join(around.before.split()[-8:])} {' '.join(around.behind.split()[:6])}"
     if utterance.said.times[0].high >= 86_400 and _KEEPS.search(near):

@@ -11,11 +11,11 @@ from pipeline.measure.heat import Duration, Heat
 
 How = Literal["", "sounds", "dropped"]
 
-_ONES = (
-    "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen "
-    "eighteen nineteen"
-).split()
-_TENS = "_ _ twenty thirty forty fifty sixty seventy eighty ninety".split()
+_ONES = """
+    zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen
+    eighteen nineteen
+    """.split()  # noqa: SIM905
+_TENS = ("", "", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
 _PARTS = {2: "half", 3: "third", 4: "quarter", 5: "fifth", 8: "eighth"}
 # Pairs that ears and machine captions take for each other: from memory.
 _ALIKE = frozenset(

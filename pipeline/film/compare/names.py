@@ -15,9 +15,11 @@ from pipeline.recipe.model import IngredientLine, Recipe
 # Families that go by their last name: who says "the salt" means the fine salt of the page. Butter and milk are not
 # here, for peanut butter and coconut milk are another family. Common practice, no source.
 _FAMILIES = frozenset(
-    "salt flour sugar oil vinegar stock broth cheese rice onion tomato potato bean lentil wine juice zest seed nut "
-    "noodle pasta mustard chocolate apple pepper lettuce mushroom olive berry cherry pea cabbage squash bread yeast "
-    "yogurt yoghurt oat raisin egg garlic ginger thyme cinnamon".split()
+    """
+    salt flour sugar oil vinegar stock broth cheese rice onion tomato potato bean lentil wine juice zest seed nut
+    noodle pasta mustard chocolate apple pepper lettuce mushroom olive berry cherry pea cabbage squash bread yeast
+    yogurt yoghurt oat raisin egg garlic ginger thyme cinnamon
+    """.split()  # noqa: SIM905
 )
 _HOMOPHONES = {"flower": "flour", "leak": "leek", "doe": "dough", "time": "thyme", "serial": "cereal", "pairs": "pears"}
 _NEAR_BACK, _NEAR_AHEAD = 24, 6
@@ -99,7 +101,7 @@ def _nearby(said: Spoken, lines: tuple[Listed, ...], speech: Speech) -> Iterator
     spans = [
         (n, word) for n in (*range(said.first - 1, low - 1, -1), *range(said.last, high)) if (word := speech.bare[n])
     ]
-    for n, word in spans:
+    for _, word in spans:
         form = tokens(word)
         if not form:
             continue
