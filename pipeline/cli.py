@@ -11,28 +11,20 @@ import sys
 from collections.abc import Callable, Sequence
 from difflib import get_close_matches
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn
+from typing import NoReturn
 
 from pipeline.measure.units import STANDARDS
-
-if TYPE_CHECKING:
-    from pipeline.measure.lookup import Table
-    from pipeline.proof.prove import Proven
-    from pipeline.recipe.channel import Channel
-
-CLEAN, FOUND, UNREADABLE = 0, 1, 2
-
-WELCOME = """\
-There is no recipe here yet. Level Cup works in a folder of this shape:
-
-  content/channel.yaml                 your channel's name and settings
-  content/recipes/SLUG/recipe.yaml     one folder a recipe, with its photos and captions
-
-Start your first recipe with
-  levelcup draft --blank "Sunday flatbread"
-then open the file that it names, and run
-  levelcup check
-"""
+from pipeline.terminal.desk import (
+    CLEAN,
+    FOUND,
+    UNREADABLE,
+    WELCOME,
+    UsageError,
+    complain,
+    proven,
+    recipe_files,
+    settings,
+)
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -79,6 +71,14 @@ def _parser() -> argparse.ArgumentParser:
     p = add("chapters", _chapters, "the chapter marks of one recipe's film")
     p.add_argument("recipe", help="a recipe's slug, folder or file")
     p.add_argument("--format", choices=("description", "webvtt", "ffmetadata"), default="description")
+    p.add_argument("--anew", action="store_true", help="hear all moments anew, also those in the source")
+    p.add_argument("--review", action="store_true", help="ask about the doubtful ones, and write what you confirm")
+    p.add_argument("--write", action="store_true", help="put the moments into the source as `at:`")
+    p.add_argument("--count", type=int, metavar="N", help="as many chapters as this, by merging")
+    p.add_argument(
+        "--retime", nargs=2, type=Path, metavar=("OLD", "NEW"), help="the film was cut: captions before, after"
+    )
+    p.add_argument("--shift", metavar="TIME", help="move all moments: 0:12, or -0:05 for earlier")
     p = add("post", _post, "the whole text to stand under the video")
     p.add_argument("recipe", help="a recipe's slug, folder or file")
     p = add("schema", _schema, "the JSON Schema of recipe.yaml, for your editor")
@@ -109,71 +109,6 @@ def _hello(args: argparse.Namespace) -> int:
     return CLEAN
 
 
-class UsageError(Exception):
-    """The command was used wrongly; the message says how, and what to write instead."""
-
-
-# What the commands share: the channel and its table, and a recipe by the name that was given.
-
-
-def _settings(folder: Path) -> tuple[Channel, Table]:
-    """The channel's settings and its ingredient table. Raises UsageError with every problem of the two files."""
-    from pipeline.measure.lookup import load
-    from pipeline.recipe.folder import own_rows
-    from pipeline.recipe.problem import SourceError
-    from pipeline.recipe.settings import read_channel
-
-    try:
-        channel = read_channel(folder / "content" / "channel.yaml")
-        rows = own_rows(folder / "content" / "ingredients.yaml")
-    except SourceError as error:
-        raise UsageError(f"the settings cannot be read\n{error}") from None
-    return channel, load().with_rows(rows) if rows else load()
-
-
-def _paths(given: Sequence[Path], folder: Path) -> list[Path]:
-    from pipeline.recipe.folder import recipe_paths
-    from pipeline.recipe.problem import SourceError
-
-    if not given and not (folder / "content").is_dir():
-        raise UsageError(f"there is no content/ folder in {folder.absolute()}\n\n{WELCOME}".rstrip())
-    try:
-        return recipe_paths(given or [folder / "content"])
-    except SourceError as error:
-        raise UsageError("; ".join(f"{p.span.file}: {p.message}" for p in error.problems)) from None
-
-
-def _recipe_named(folder: Path, name: str) -> Path:
-    """The recipe.yaml that a slug, a folder or a file names."""
-    given = Path(name)
-    if given.is_file():
-        return given
-    for path in (given / "recipe.yaml", folder / "content" / "recipes" / name / "recipe.yaml"):
-        if path.is_file():
-            return path
-    known = [path.parent.name for path in _paths([], folder)]
-    near = get_close_matches(name, known, 1, 0.5)
-    hint = f"did you mean {near[0]!r}?" if near else f"there are: {', '.join(known)}"
-    raise UsageError(f"there is no recipe {name!r}; {hint}")
-
-
-def _proven(args: argparse.Namespace) -> tuple[Proven, Channel, Table]:
-    from pipeline.proof.prove import prove
-
-    channel, table = _settings(args.folder)
-    return prove(_recipe_named(args.folder, args.recipe), channel, table), channel, table
-
-
-def _complain(proven: Proven) -> None:
-    """Prints to stderr what stops a recipe from being used."""
-    from pipeline.proof.paint import print_text, wants_colour
-
-    print(print_text([proven.sheet], wants_colour(sys.stderr)), end="", file=sys.stderr)
-
-
-# The commands.
-
-
 def _weigh(args: argparse.Namespace) -> int:
     from pipeline.measure.heat import HeatError, read_heat
     from pipeline.proof.paint import wants_colour
@@ -181,7 +116,7 @@ def _weigh(args: argparse.Namespace) -> int:
     from pipeline.terminal.answer import heat_answer, weighed_answer
 
     words, colour = " ".join(args.words), wants_colour(sys.stdout)
-    channel, table = _settings(args.folder)
+    channel, table = settings(args.folder)
     try:
         heats = read_heat(words)
     except HeatError as error:
@@ -199,9 +134,9 @@ def _check(args: argparse.Namespace) -> int:
     from pipeline.proof.prove import prove_all
     from pipeline.proof.report import exit_code, print_json, print_lines
 
-    paths = _paths(args.paths, args.folder)
-    channel, table = _settings(args.folder)
-    sheets = [proven.sheet for proven in prove_all(paths, channel, table)]
+    paths = recipe_files(args.paths, args.folder)
+    channel, table = settings(args.folder)
+    sheets = [one.sheet for one in prove_all(paths, channel, table)]
     if args.format == "json":
         print(print_json(sheets), end="")
     elif args.format == "line":
@@ -220,101 +155,35 @@ def _checks(args: argparse.Namespace) -> int:
 
 
 def _publish(args: argparse.Namespace) -> int:
-    from pipeline.measure.record import replace
-    from pipeline.proof.paint import print_text, wants_colour
-    from pipeline.proof.prove import prove_all
-    from pipeline.proof.report import exit_code, summary
-    from pipeline.site.build import build
-    from pipeline.site.errors import SiteError
-    from pipeline.terminal.progress import progress
+    from pipeline.terminal.publishing import publish
 
-    paths = _paths([], args.folder)
-    channel, table = _settings(args.folder)
-    proven = []
-    with progress() as tell:
-        for one in prove_all(paths, channel, table):
-            proven.append(one)
-            tell("checking", len(proven), len(paths))
-    # A draft is allowed to be wrong: it stays out of the site. One that cannot be read may be no draft, so it stops.
-    shown = [p for p in proven if p.recipe is None or not p.recipe.draft]
-    sheets = [p.sheet for p in shown]
-    out = args.out or args.folder / "site_out"
-    if code := exit_code(sheets):
-        wrong = [replace(s, findings=tuple(f for f in s.findings if f.severity == "error")) for s in sheets]
-        print(print_text([s for s in wrong if s.findings], wants_colour(sys.stderr)), file=sys.stderr)
-        print(f"nothing was published; {out} is as it was", file=sys.stderr)
-        return code
-    own = args.folder / "templates"
-    try:
-        with progress() as tell:
-            recipes = [p.recipe for p in shown if p.recipe]
-            report = build(recipes, channel, table, out, own if own.is_dir() else None, tell)
-    except SiteError as error:
-        print(f"{error}\nnothing was published; {out} is as it was", file=sys.stderr)
-        return UNREADABLE
-    where = _shown(report.out)
-    drafts = len(proven) - len(shown)
-    left = f", {drafts} draft{'s' if drafts > 1 else ''} left out" if drafts else ""
-    print(
-        f"published {report.recipes} recipe{'' if report.recipes == 1 else 's'} to {where}{left}: "
-        f"{len(report.written)} files written, {report.kept} kept"
-    )
-    for note in report.notes:
-        print(f"note: {note}")
-    if any(s.findings for s in sheets):
-        print(f"{summary(sheets)}; `levelcup check` shows them")
-    print(f"open {where / 'index.html'}")
-    return CLEAN
-
-
-def _shown(path: Path) -> Path:
-    """A path as the cook would write it: from here, where it lies below."""
-    here = Path.cwd()
-    return path.relative_to(here) if path.is_relative_to(here) else path
+    return publish(args.folder, args.out)
 
 
 def _chapters(args: argparse.Namespace) -> int:
-    from pipeline.film.chapters import chapter_problems, chapters_of
-    from pipeline.film.description import description_lines
-    from pipeline.film.ffmetadata import ffmetadata
-    from pipeline.film.webvtt_chapters import webvtt_chapters
+    from pipeline.terminal.chapters import Wishes, chapters
 
-    proven, channel, _ = _proven(args)
-    if proven.recipe is None:
-        _complain(proven)
-        return UNREADABLE
-    recipe, length = proven.recipe, proven.recipe.video.length if proven.recipe.video else None
-    marks = chapters_of(recipe, channel.chapters)
-    if not marks:
-        raise UsageError(f"no step of {recipe.slug!r} has a moment yet; write `at: 1:05` beside a step")
-    if args.format == "webvtt":
-        print(webvtt_chapters(marks, length), end="")
-    elif args.format == "ffmetadata":
-        print(ffmetadata(marks, length, recipe.title), end="")
-    else:
-        print("\n".join(description_lines(marks, length)))
-    problems = chapter_problems(recipe, channel.chapters)
-    for problem in problems:
-        print(f"{recipe.slug}: {problem.message}", file=sys.stderr)
-    return FOUND if problems else CLEAN
+    retime = (args.retime[0], args.retime[1]) if args.retime else None
+    wishes = Wishes(args.format, args.anew, args.review, args.write, args.count, retime, args.shift)
+    return chapters(args.folder, args.recipe, wishes)
 
 
 def _post(args: argparse.Namespace) -> int:
     from pipeline.site.errors import SiteError
     from pipeline.site.post import post_text
 
-    proven, channel, table = _proven(args)
-    if proven.recipe is None:
-        _complain(proven)
+    found, channel, table = proven(args.folder, args.recipe)
+    if found.recipe is None:
+        complain(found)
         return UNREADABLE
     own = args.folder / "templates"
     try:
-        post = post_text(proven.recipe, channel, table, own if own.is_dir() else None)
+        post = post_text(found.recipe, channel, table, own if own.is_dir() else None)
     except SiteError as error:
         raise UsageError(str(error)) from None
-    errors = [f for f in proven.sheet.findings if f.severity == "error"]
+    errors = [f for f in found.sheet.findings if f.severity == "error"]
     if errors:
-        _complain(proven)
+        complain(found)
         print("these numbers disagree, so there is no post to paste yet", file=sys.stderr)
         return FOUND
     print(post.text, end="")
