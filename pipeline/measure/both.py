@@ -39,8 +39,8 @@ def both(
 
     What was stated is printed as stated (metric first); what was not is worked out from the first statement that the
     table can weigh, at the typical weight, and marked ``derived``.
-    Where ``words`` (the ingredient with what is said of it) are given and mean whole pieces too big for a cup, no cup is
-    worked out.
+    Where ``words`` (the ingredient with what is said of it) are given and mean whole pieces too big for a cup, no cup
+    is worked out.
     """
     masses = sorted((a for a in amounts if a.unit.kind == "mass"), key=lambda a: not is_metric(a.unit))
     volumes = sorted((a for a in amounts if a.unit.kind == "volume"), key=lambda a: is_metric(a.unit))

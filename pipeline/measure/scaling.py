@@ -74,7 +74,7 @@ class Growing(NamedTuple):
 
     weight: tuple[Scalable, ...] = ()
     volume: tuple[Scalable, ...] = ()
-    count: Scalable | None = None
+    counted: Scalable | None = None
 
 
 def growing(

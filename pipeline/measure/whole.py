@@ -13,10 +13,10 @@ from pipeline.measure.ingredients import Row
 # A piece of this share of a cup's weight does not lie in a cup. Common practice, no source.
 _BIG = Fraction(1, 3)
 # What one whole thing may be called; a stick of butter or a can of corn is how it is sold, not how it grew.
-_PIECES = frozenset(
-    ("", "small", "medium", "large", "breast", "thigh", "fillet", "steak", "chop", "shank", "tail", "link", "head")
-    + ("bulb", "ear", "ball", "crown", "rope")
-)
+_PIECES = frozenset((
+    "", "small", "medium", "large", "breast", "thigh", "fillet", "steak", "chop", "shank", "tail", "link", "head",
+    "bulb", "ear", "ball", "crown", "rope",
+))  # fmt: skip
 # By weight these are meant without what they come in. Common practice, no source.
 _TAKEN_OUT = frozenset(("corn", "coconut", "pomegranate seeds", "passion fruit"))
 _CUT = re.compile(

@@ -3,40 +3,35 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from html import escape
 from typing import Literal
 from urllib.parse import quote
 
 from markupsafe import Markup
 
 from pipeline.measure.amount import Amount
-from pipeline.measure.duration import iso_duration, say_time
-from pipeline.measure.heat import Duration
+from pipeline.measure.duration import say_time
 from pipeline.measure.lookup import Table
 from pipeline.measure.record import replace
 from pipeline.recipe.channel import Channel
 from pipeline.recipe.model import (
-    ComponentUse,
-    HeatMark,
     IngredientLine,
     Photo,
-    Piece,
-    Prose,
     Recipe,
-    Step,
-    TimeMark,
     Use,
 )
 from pipeline.site.cautions import cautions
+from pipeline.site.counter import Tray, counter_data, name_html, pans_attribute
 from pipeline.site.drawn import CardText
 from pipeline.site.figures import Figures, figures, row_of, use_amounts
 from pipeline.site.moments import at_second, clock
 from pipeline.site.photos import Picture
-from pipeline.site.prose import block, inline, plain, safe_link, with_marks
+from pipeline.site.prose import inline, plain, safe_link
+from pipeline.site.running import TONES, Running, iso
 from pipeline.site.structured import recipe_data
+from pipeline.site.theme import shipped_words
 from pipeline.site.view import (
     CardView,
     ComponentView,
@@ -49,11 +44,8 @@ from pipeline.site.view import (
     StepView,
     TimeView,
 )
-from pipeline.site.theme import shipped_words
-from pipeline.site.warmth import heat_words, is_oven_here
 from pipeline.site.words import Words
 
-TONES = 6
 DENSE = 98  # lines: what two columns of a Letter sheet hold at the usual size (measured by printing)
 _TIMES: tuple[Literal["prep", "cook", "rest", "total"], ...] = ("prep", "cook", "rest", "total")
 
@@ -74,15 +66,6 @@ def _numbers(a: Amount) -> tuple[object, ...]:
     """All of an amount in plain values: hashing fractions would cost more than is saved."""
     ends = (n.as_integer_ratio() for n in (a.low, a.high, a.near, a.far))
     return (*ends, a.unit.name, a.about, a.text)
-
-
-def _prose(pieces: Sequence[Piece]) -> str:
-    """The words between the marks."""
-    return "".join(str(p.text) for p in pieces if isinstance(p, Prose))
-
-
-def _iso(duration: Duration) -> str:
-    return str(iso_duration(duration.high))
 
 
 def _picture(photo: Photo | None, pictures: Mapping[str, Picture]) -> PictureView | None:
@@ -118,8 +101,15 @@ class Composer:
         known = self._known.get(key)
         if known is None:
             row = row_of(line, self.table)
-            known = self._known[key] = figures(amounts, row, line.size, self.channel.cup, str(line.name))
+            known = figures(amounts, row, line.size, self.channel.cup, str(line.name), line.note)
+            if known.source:
+                known = replace(known, source=self.words("recipe.from", fruit=known.source))
+            self._known[key] = known
         return known
+
+    @property
+    def _running(self) -> Running:
+        return Running(self.channel, self.words, self._figures)
 
     def _figures(self, recipe: Recipe, use: Use) -> Figures:
         if use.component is None or use.line is None:
@@ -127,7 +117,7 @@ class Composer:
         line = recipe.components[use.component].ingredients[use.line]
         return self._shown(line, use_amounts(recipe, use, self.table, self.channel.cup))
 
-    def _ingredient(self, line: IngredientLine) -> IngredientView:
+    def _ingredient(self, line: IngredientLine, tray: Tray) -> IngredientView:
         shown = self._shown(line, line.amounts)
         words = shown.words(self.weight_first)
         brief = " ".join(part for part in (words, str(line.name), shown.source) if part)
@@ -145,9 +135,12 @@ class Composer:
             to_taste=line.to_taste and not line.amounts,
             plain=", ".join([brief, *tail]),
             brief=brief,
+            named=Markup(name_html(str(line.name))),
+            of=Markup(tray.add(shown)),
         )
 
-    def components(self, recipe: Recipe) -> tuple[ComponentView, ...]:
+    def components(self, recipe: Recipe, tray: Tray | None = None) -> tuple[ComponentView, ...]:
+        tray = tray or Tray()
         several = len(recipe.components) > 1
         return tuple(
             ComponentView(
@@ -155,55 +148,12 @@ class Composer:
                 title=c.title or (c.key.replace("-", " ").replace("_", " ").capitalize() if several else ""),
                 label=(c.key or c.title).replace("-", " ").replace("_", " ").capitalize() if several else "",
                 tone=i % TONES + 1,
-                rows=tuple(self._ingredient(line) for line in c.ingredients),
+                rows=tuple(self._ingredient(line, tray) for line in c.ingredients),
             )
             for i, c in enumerate(recipe.components)
         )
 
     # -- steps ---------------------------------------------------------------------------------------------------
-
-    def _mark(self, recipe: Recipe, step: Step, at: int) -> tuple[str, str]:
-        """The mark at index ``at`` of a step's pieces: (HTML, plain text)."""
-        piece = step.pieces[at]
-        if isinstance(piece, Use):
-            previous = step.pieces[at - 1] if at else None
-            return self._use(recipe, piece, str(previous.text) if isinstance(previous, Prose) else "")
-        if isinstance(piece, ComponentUse):
-            part = recipe.components[piece.component]
-            name = (part.key or part.title).replace("-", " ").replace("_", " ")
-            return f'<span class="whole tone-{piece.component % TONES + 1}">{escape(name)}</span>', name
-        if isinstance(piece, HeatMark):
-            before, after = _prose(step.pieces[:at]), _prose(step.pieces[at:])
-            words = heat_words(piece.heats, self.channel, is_oven_here(piece.heats, before, after))
-            both = " / ".join(f"<b>{escape(w)}</b>" for w in words)
-            return f'<span class="heat">{both}</span>', " / ".join(words)
-        if isinstance(piece, TimeMark):
-            typed = str(piece.whole).strip("{} ")
-            return f'<time datetime="{_iso(piece.times[0])}">{escape(typed)}</time>', typed
-        raise TypeError(f"not a mark: {piece!r}")
-
-    def _use(self, recipe: Recipe, use: Use, before: str) -> tuple[str, str]:
-        """``before`` are the words right before the mark: "the {water: rest}" must not say "the" twice."""
-        shown = self._figures(recipe, use)
-        said = shown.ordered(self.weight_first, brief=True)
-        html = " or ".join(f"<b>{escape(s.signed())}</b>" for s in said)
-        words = " or ".join(s.words() for s in said)
-        name = str(use.name)
-        if not use.rest:
-            source = f" {shown.source}" if shown.source and not said else ""
-            return (
-                f'<span class="use">{f"<i>{html}</i> " if html else ""}{escape(name + source)}</span>',
-                f"{words} {name}{source}".strip(),
-            )
-        lead = "the rest of the "
-        if re.search(r"\b(?:remaining|leftover|rest of (?:the|your))\s*$", before, re.IGNORECASE):
-            lead = ""
-        elif re.search(r"\bthe\s*$", before, re.IGNORECASE):
-            lead = "rest of the "
-        return (
-            f'<span class="use">{lead}{escape(name)}{f" (<i>{html}</i>)" if html else ""}</span>',
-            f"{lead}{name}{f' ({words})' if words else ''}",
-        )
 
     def _step(
         self,
@@ -212,12 +162,11 @@ class Composer:
         parts: tuple[ComponentView, ...],
         film: FilmView | None,
         pictures: Mapping[str, Picture],
+        tray: Tray,
     ) -> StepView:
         step = recipe.steps[index]
-        pieces: list[str | tuple[str, str]] = [
-            str(p.text) if isinstance(p, Prose) else self._mark(recipe, step, i) for i, p in enumerate(step.pieces)
-        ]
-        body = with_marks(pieces)
+        body = self._running.blocks(recipe, step.pieces, tray)
+        words = plain(body)
         part = parts[step.component]
         moment = None
         if step.at is not None:
@@ -230,12 +179,13 @@ class Composer:
             number=index + 1,
             title=step.title,
             body=Markup(body),
-            plain=plain(body),
+            plain=words,
             tone=part.tone,
             label=part.label,
             starts=index == 0 or recipe.steps[index - 1].component != step.component,
             moment=moment,
             photo=_picture(step.photo, pictures),
+            pans=pans_attribute(words),
         )
 
     # -- the whole -----------------------------------------------------------------------------------------------
@@ -298,23 +248,27 @@ class Composer:
         return CardText(self.channel.name, str(recipe.title), line, address, parts, self.weight_first, more)
 
     def recipe(self, recipe: Recipe, pictures: Mapping[str, Picture], files: FilmFiles = NO_FILM) -> RecipeView:
-        parts = self.components(recipe)
+        tray = Tray()
+        parts = self.components(recipe, tray)
         film = self.film(recipe, files)
         view = RecipeView(
             card=self.card(recipe, pictures),
             summary=Markup(inline(recipe.summary)),
             yields=str(recipe.yield_.text) if recipe.yield_ else "",
             times=tuple(
-                TimeView(self.words(f"recipe.{name}"), say_time(recipe.times[name]), _iso(recipe.times[name]))
+                TimeView(self.words(f"recipe.{name}"), say_time(recipe.times[name]), iso(recipe.times[name]))
                 for name in _TIMES
                 if name in recipe.times
             ),
             photos=tuple(p for p in (_picture(photo, pictures) for photo in recipe.photos) if p),
             components=parts,
-            steps=tuple(self._step(recipe, i, parts, film, pictures) for i in range(len(recipe.steps))),
+            steps=tuple(self._step(recipe, i, parts, film, pictures, tray) for i in range(len(recipe.steps))),
             equipment=recipe.equipment,
-            notes=tuple(Markup(block(note)) for note in recipe.notes),
-            substitutions=tuple((s.ingredient, Markup(block(s.text))) for s in recipe.substitutions),
+            gear=tuple((str(tool), pans_attribute(tool)) for tool in recipe.equipment),
+            notes=tuple(self._running.aside(recipe, note, tray) for note in recipe.notes),
+            substitutions=tuple(
+                (s.ingredient, self._running.aside(recipe, s.text, tray)) for s in recipe.substitutions
+            ),
             cautions=cautions(recipe),
             film=film,
             derived=any(s.derived for c in parts for row in c.rows for s in (*row.scale, *row.cup)),
@@ -323,7 +277,9 @@ class Composer:
             dense=False,
             data=Markup(""),
         )
-        view = replace(view, dense=_lines_on_paper(view) > DENSE)
+        view = replace(
+            view, dense=_lines_on_paper(view) > DENSE, counter=counter_data(tray, recipe.yield_, self.channel)
+        )
         return recipe_data(recipe, view, self.channel)
 
 

@@ -13,6 +13,7 @@ from pipeline.measure.ingredients import Row
 from pipeline.measure.lookup import Table
 from pipeline.measure.readings import scale_grams
 from pipeline.measure.record import replace
+from pipeline.measure.scaling import Scalable, growing
 from pipeline.measure.units import Standard, factor
 from pipeline.recipe.model import IngredientLine, Recipe, Use
 from pipeline.site.view import Said
@@ -27,6 +28,9 @@ class Figures:
     cup: tuple[Said, ...] = ()
     counted: bool = False
     source: str = ""
+    # The same as amounts that can grow, piece for piece; ``fruits`` those of ``source``.
+    grows: tuple[tuple[Scalable, ...], tuple[Scalable, ...]] = ((), ())
+    fruits: tuple[Scalable, ...] = ()
 
     def ordered(self, weight_first: bool, brief: bool = False) -> tuple[Said, ...]:
         """For a line of text: a count ("1 can") comes first whatever leads, as people say it.
@@ -55,26 +59,42 @@ def _said(shown: Shown | None) -> tuple[Said, ...]:
     return tuple(Said(text, shown.derived and i == 0) for i, text in enumerate(shown.text.split(" / ")))
 
 
-def figures(amounts: Sequence[Amount], row: Row | None, size: str, standard: Standard, name: str = "") -> Figures:
-    """What the two columns print for these statements of the ingredient ``name``."""
+def figures(
+    amounts: Sequence[Amount], row: Row | None, size: str, standard: Standard, name: str = "", note: str = ""
+) -> Figures:
+    """What the two columns print for these statements of the ingredient ``name``, of which ``note`` is said."""
     if not amounts:
         return Figures()
-    dual = both(amounts, row, size, standard)
+    dual = both(amounts, row, size, standard, f"{name}, {note}")
+    grows = growing(dual, amounts, row, size, standard)
     # What fingers take, nobody weighs.
     fingers = all(a.unit.name in ("pinch", "dash") for a in amounts)
     scale = () if fingers and dual.weight and dual.weight.derived else _said(dual.weight)
     volume = _said(dual.volume)
     if dual.count is None:
-        return Figures(scale, volume)
+        return Figures(scale, volume, grows=(grows.weight if scale else (), grows.volume))
     if size == "fruit":  # "juice of 1 lemon": the fruit is where it comes from, not how it is measured
         fruit = name.rpartition(" ")[0]
         fruits = next((a.high for a in amounts if a.unit.kind == "count"), Fraction(1))
-        source = f"from {dual.count.text} {fruit}{'s' if fruit and fruits > 1 else ''}".strip()
-        return Figures(scale, volume, source=source)
+        source = f"{dual.count.text} {fruit}{'s' if fruit and fruits > 1 else ''}".strip()
+        many = grows.counted._replace(one=fruit, many=f"{fruit}s" if fruit else "") if grows.counted else None
+        return Figures(
+            scale,
+            volume,
+            source=source,
+            grows=(grows.weight if scale else (), grows.volume),
+            fruits=(many,) if many else (),
+        )
     # A counted thing is measured by counting; worked-out cups would only be a third number to read.
     if scale and scale[0].derived and scale[0].text.startswith("0."):  # nobody weighs two bay leaves
         scale = ()
-    return Figures(scale, (Said(dual.count.text), *(v for v in volume if not v.derived)), True)
+    cups = [v for v in grows.volume if not v.derived]
+    return Figures(
+        scale,
+        (Said(dual.count.text), *(v for v in volume if not v.derived)),
+        True,
+        grows=(grows.weight if scale else (), (*((grows.counted,) if grows.counted else ()), *cups)),
+    )
 
 
 def _in_kind(amounts: Iterable[Amount], like: Amount, row: Row | None, standard: Standard) -> Fraction | None:

@@ -6,11 +6,15 @@ are safe HTML of our own making; every other string is plain text that the templ
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
 from pipeline.site.photos import Picture
+
+_NONE = Markup("")
+_FOR_SCRIPT = re.compile(r' data-[a-z]+="[^"]*"')
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +107,8 @@ class IngredientView:
     to_taste: bool
     plain: str
     brief: str
+    named: Markup = _NONE  # the name, with what it is called elsewhere for the script
+    of: Markup = _NONE  # an attribute that leads the script to the amount
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,6 +144,12 @@ class StepView:
     starts: bool
     moment: MomentView | None
     photo: PictureView | None
+    pans: Markup = _NONE  # an attribute that tells the script the sizes of a pan
+
+    @property
+    def bare(self) -> Markup:
+        """The body without what is for the page's script: for the feed."""
+        return Markup(_FOR_SCRIPT.sub("", self.body))
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,3 +216,5 @@ class RecipeView:
     cup_words: str
     dense: bool
     data: Markup
+    gear: tuple[tuple[str, Markup], ...] = ()  # the equipment, each with the sizes of a pan as an attribute
+    counter: Markup = _NONE  # what the script works with, as JSON

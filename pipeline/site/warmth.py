@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from pipeline.measure.food_heat import food
-from pipeline.measure.heat import Heat, celsius, is_food, is_oven, say_heat
+from pipeline.measure.heat import Heat, celsius, is_food, is_oven
 from pipeline.measure.oven import to_dial
 from pipeline.recipe.channel import Channel
 
@@ -39,7 +39,7 @@ def is_oven_here(heats: tuple[Heat, ...], before: str, after: str) -> bool:
     return not other or min(abs(o - at) for o in oven) <= min(abs(o - at) for o in other)
 
 
-def heat_words(heats: tuple[Heat, ...], channel: Channel, oven: bool) -> tuple[str, ...]:
+def heats_shown(heats: tuple[Heat, ...], channel: Channel, oven: bool) -> tuple[Heat, ...]:
     """What the page prints for a heat: each statement as typed, then the scales that it lacks.
 
     An oven's heat goes to the steps of a dial, a food's to whole degrees on the safe side.
@@ -60,4 +60,9 @@ def heat_words(heats: tuple[Heat, ...], channel: Channel, oven: bool) -> tuple[s
         said.append(to_dial(base, "C", fan=True))
     if oven and channel.gas and not any(h.scale == "gas" for h in said):
         said.append(to_dial(base, "gas", fan=False))
-    return tuple(say_heat(h) for h in said)
+    return tuple(said)
+
+
+def scale_of(heat: Heat) -> str:
+    """What a reader chooses a heat by: "F", "C", "gas" or "fan"."""
+    return "fan" if heat.fan else heat.scale

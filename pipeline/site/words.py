@@ -75,7 +75,7 @@ class _Section:
 
 @cache
 def _formula(text: str) -> Callable[[int], int]:
-    return gettext.c2py(text)  # type: ignore[attr-defined,no-any-return]
+    return gettext.c2py(text)
 
 
 @cache

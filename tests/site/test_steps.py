@@ -37,7 +37,7 @@ def test_amounts_in_a_step(case: dict[str, str], cook: Cook, channel: Channel, t
 @pytest.mark.parametrize("case", HEATS, ids=[case["text"] for case in HEATS])
 def test_heats_in_a_step(case: dict[str, str], cook: Cook, channel: Channel, table: Table) -> None:
     step = Composer(channel, table).recipe(cook(source(["salt"], case["text"])), {}).steps[0]
-    found = re.search(r'<span class="heat">(.*?)</span>', str(step.body))
+    found = re.search(r'<span class="heat"[^>]*>(.*?)</span>', str(step.body))
     assert found is not None
     assert unescape(re.sub("<[^>]*>", "", found[1])) == case["prints"]
 

@@ -1,0 +1,101 @@
+"""What the recipe page's script works with at the counter: every amount as exact fractions, the yield, the pans.
+
+Without the script nothing of this shows; the page is whole without it.
+"""
+
+from __future__ import annotations
+
+import csv
+from dataclasses import dataclass, field
+from fractions import Fraction
+from functools import cache
+from html import escape
+from pathlib import Path
+from typing import Any
+
+from markupsafe import Markup
+
+import pipeline.measure
+from pipeline.measure.pan import read_pans
+from pipeline.measure.scaling import data
+from pipeline.recipe.channel import Channel
+from pipeline.recipe.model import Yield
+from pipeline.site.figures import Figures
+from pipeline.site.structured import script_json
+
+
+@cache
+def _regional() -> dict[str, tuple[str, str]]:
+    """A name in lower case → what it is called in the US and in Britain."""
+    path = Path(pipeline.measure.__path__[0]) / "data" / "regional.csv"
+    rows = csv.DictReader(line for line in path.read_text("utf-8").splitlines() if not line.startswith("#"))
+    out: dict[str, tuple[str, str]] = {}
+    for row in rows:
+        us, uk = row["us"].split(";"), row["uk"].split(";")
+        for name in (*us, *uk):
+            out[name] = (us[0], uk[0])
+    return out
+
+
+def regional(name: str) -> tuple[str, str] | None:
+    """A name as an American and as a Briton has it, or None where both say the same or nobody knows.
+
+    The last words decide: "large eggplants" are "large aubergines".
+    """
+    table = _regional()
+    words = name.split()
+    for start in range(len(words)):
+        found = table.get(" ".join(words[start:]).lower())
+        if found:
+            before = " ".join(words[:start])
+            us, uk = (f"{before} {one}".strip() for one in found)
+            if name[:1].isupper():
+                us, uk = us[:1].upper() + us[1:], uk[:1].upper() + uk[1:]
+            return us, uk
+    return None
+
+
+def name_html(name: str) -> str:
+    """A name, with what it is called elsewhere beside it for the script."""
+    found = regional(name)
+    if found is None:
+        return escape(name)
+    us, uk = (escape(one, quote=True) for one in found)
+    return f'<span class="named" data-us="{us}" data-uk="{uk}">{escape(name)}</span>'
+
+
+@dataclass(slots=True)
+class Tray:
+    """The amounts of one page, each once, in the order in which they are met."""
+
+    figures: list[list[Any]] = field(default_factory=list)
+    _known: dict[int, int] = field(default_factory=dict)
+
+    def add(self, shown: Figures) -> str:
+        """An attribute that leads to this amount, "" where there is none."""
+        scale, cup = shown.grows
+        if not scale and not cup and not shown.fruits:
+            return ""
+        index = self._known.get(id(shown))
+        if index is None:
+            index = self._known[id(shown)] = len(self.figures)
+            self.figures.append([data(scale), data(cup), int(shown.counted), data(shown.fruits)])
+        return f' data-of="{index}"'
+
+
+def pans_attribute(text: str) -> Markup:
+    """The sizes of a pan in a text, for the script: ``unit side side`` in mm, `;` between; or nothing."""
+    pans = read_pans(text)
+    if not pans:
+        return Markup("")
+    said = ";".join(" ".join([pan.unit, *map(str, pan.sides)]) for pan in pans)
+    return Markup(f' data-pan="{escape(said)}"')
+
+
+def counter_data(tray: Tray, yields: Yield | None, channel: Channel) -> Markup:
+    """All of it as JSON, safe inside a ``<script>`` element that is data."""
+    made: dict[str, str] = {}
+    if yields is not None and yields.low > 0:
+        middle: Fraction = (yields.low + yields.high) / 2
+        made = {"number": str(middle), "what": yields.what}
+    return script_json({"figures": tray.figures, "yield": made, "cup": channel.cup, "weight": channel.lead == "weight"})

@@ -1,0 +1,103 @@
+"""Running text with its marks filled in: steps, notes and substitutions as the page says them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from html import escape
+
+from markupsafe import Markup
+
+from pipeline.measure.duration import iso_duration
+from pipeline.measure.heat import Duration, say_heat
+from pipeline.measure.oven import to_dial
+from pipeline.recipe.aside import read_aside
+from pipeline.recipe.channel import Channel
+from pipeline.recipe.model import ComponentUse, HeatMark, Piece, Prose, Recipe, TimeMark, Use
+from pipeline.site.counter import Tray, name_html
+from pipeline.site.figures import Figures
+from pipeline.site.prose import block, with_marks
+from pipeline.site.warmth import heats_shown, is_oven_here, scale_of
+from pipeline.site.words import Words
+
+TONES = 6
+
+
+def _prose(pieces: Sequence[Piece]) -> str:
+    """The words between the marks."""
+    return "".join(str(p.text) for p in pieces if isinstance(p, Prose))
+
+
+def iso(duration: Duration) -> str:
+    return str(iso_duration(duration.high))
+
+
+@dataclass(frozen=True, slots=True)
+class Running:
+    """Fills in the marks of one channel's texts; ``figures`` says what a mark for an ingredient stands for."""
+
+    channel: Channel
+    words: Words
+    figures: Callable[[Recipe, Use], Figures]
+
+    def _mark(self, recipe: Recipe, pieces: Sequence[Piece], at: int, tray: Tray) -> tuple[str, str]:
+        """The mark at index ``at`` of a text's pieces: (HTML, plain text)."""
+        piece = pieces[at]
+        if isinstance(piece, Use):
+            previous = pieces[at - 1] if at else None
+            return self._use(recipe, piece, str(previous.text) if isinstance(previous, Prose) else "", tray)
+        if isinstance(piece, ComponentUse):
+            part = recipe.components[piece.component]
+            name = (part.key or part.title).replace("-", " ").replace("_", " ")
+            return f'<span class="whole tone-{piece.component % TONES + 1}">{escape(name)}</span>', name
+        if isinstance(piece, HeatMark):
+            before, after = _prose(pieces[:at]), _prose(pieces[at:])
+            oven = is_oven_here(piece.heats, before, after)
+            said = heats_shown(piece.heats, self.channel, oven)
+            both = " / ".join(f'<b data-scale="{scale_of(h)}">{escape(say_heat(h))}</b>' for h in said)
+            gas = "" if not oven or any(h.scale == "gas" for h in said) else say_heat(to_dial(said[0], "gas", False))
+            more = f' data-gas="{gas}"' if gas else ""
+            return f'<span class="heat"{more}>{both}</span>', " / ".join(map(say_heat, said))
+        if isinstance(piece, TimeMark):
+            typed, time = str(piece.whole).strip("{} "), piece.times[0]
+            ends = f' data-from="{time.low}" data-to="{time.high}"'
+            return f'<time datetime="{iso(time)}"{ends}>{escape(typed)}</time>', typed
+        raise TypeError(f"not a mark: {piece!r}")
+
+    def blocks(self, recipe: Recipe, pieces: Sequence[Piece], tray: Tray) -> str:
+        """A text with its marks filled in, as HTML blocks."""
+        return with_marks(
+            [str(p.text) if isinstance(p, Prose) else self._mark(recipe, pieces, i, tray) for i, p in enumerate(pieces)]
+        )
+
+    def aside(self, recipe: Recipe, text: str, tray: Tray) -> Markup:
+        """A note or a substitution: as a step where it has marks, else as typed."""
+        pieces = read_aside(recipe, text)
+        return Markup(block(text) if pieces is None else self.blocks(recipe, pieces, tray))
+
+    def _use(self, recipe: Recipe, use: Use, before: str, tray: Tray) -> tuple[str, str]:
+        """``before`` are the words right before the mark: "the {water: rest}" must not say "the" twice."""
+        shown = self.figures(recipe, use)
+        said = shown.ordered(self.channel.lead == "weight", brief=True)
+        either = f" {self.words('recipe.or')} "
+        html = either.join(f"<b>{escape(s.signed())}</b>" for s in said)
+        words = either.join(s.words() for s in said)
+        html = f"<i{tray.add(shown)}>{html}</i>" if html else ""
+        name = str(use.name)
+        named = name_html(name)
+        if not use.rest:
+            source = f" {shown.source}" if shown.source and not said else ""
+            return (
+                f'<span class="use">{f"{html} " if html else ""}{named}{escape(source)}</span>',
+                f"{words} {name}{source}".strip(),
+            )
+        lead = f"{self.words('recipe.the_rest_of')} "
+        if re.search(r"\b(?:remaining|leftover|rest of (?:the|your))\s*$", before, re.IGNORECASE):
+            lead = ""
+        elif re.search(r"\bthe\s*$", before, re.IGNORECASE):
+            lead = f"{self.words('recipe.rest_of')} "
+        return (
+            f'<span class="use">{escape(lead)}{named}{f" ({html})" if html else ""}</span>',
+            f"{lead}{name}{f' ({words})' if words else ''}",
+        )
