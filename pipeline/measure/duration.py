@@ -10,6 +10,7 @@ from typing import Literal, NamedTuple
 
 from pipeline.measure.heat import Duration
 from pipeline.measure.numbers import Number, read_number
+from pipeline.measure.onepass import OnePass
 from pipeline.measure.record import replace
 
 LONGEST = 200  # characters; no cook's time is longer
@@ -74,20 +75,12 @@ class _Span(NamedTuple):
     about: bool = False
 
 
-class _Reader:
-    __slots__ = ("amid", "pos", "text")
+class _Reader(OnePass):
+    __slots__ = ("amid",)
 
     def __init__(self, text: str, pos: int = 0, amid: bool = False) -> None:
-        self.text = text
-        self.pos = pos
+        super().__init__(text, pos)
         self.amid = amid
-
-    def take(self, pattern: re.Pattern[str]) -> re.Match[str] | None:
-        m = pattern.match(self.text, self.pos)
-        if m and m.end() > self.pos:
-            self.pos = m.end()
-            return m
-        return None
 
     def all(self) -> list[Duration] | None:
         found: list[Duration] = []

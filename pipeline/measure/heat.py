@@ -12,6 +12,7 @@ from functools import lru_cache
 from typing import Literal, NamedTuple
 
 from pipeline.measure.fractions import say_number
+from pipeline.measure.onepass import OnePass
 from pipeline.measure.record import replace
 
 Scale = Literal["F", "C", "gas"]
@@ -91,23 +92,13 @@ class HeatError(ValueError):
         self.fixes = fixes
 
 
-class _Reader:
-    """One pass over a text; ``pos`` is where it stands."""
-
-    __slots__ = ("about", "given", "pos", "text")
+class _Reader(OnePass):
+    __slots__ = ("about", "given")
 
     def __init__(self, text: str, given: Scale | None) -> None:
-        self.text = text
+        super().__init__(text)
         self.given = given
-        self.pos = 0
         self.about = False
-
-    def take(self, pattern: re.Pattern[str]) -> re.Match[str] | None:
-        m = pattern.match(self.text, self.pos)
-        if m and m.end() > self.pos:
-            self.pos = m.end()
-            return m
-        return None
 
     def heats(self) -> list[Heat] | None:
         found: list[Heat] = []

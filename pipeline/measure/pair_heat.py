@@ -24,7 +24,7 @@ _FAR: dict[Kind, Fraction] = {"oven": Fraction(9), "food": Fraction(5, 2)}
 
 
 def kind_of(a: Heat, b: Heat) -> Kind:
-    """Whether a pair reads like an oven's dial or a thermometer: gas marks, fans, hot or round numbers are an oven's."""
+    """Whether a pair reads like an oven's dial or a thermometer: gas marks, fans, hot round numbers are an oven's."""
     if "gas" in (a.scale, b.scale) or a.fan or b.fan:
         return "oven"
     if max(*celsius(a), *celsius(b)) >= 125:
