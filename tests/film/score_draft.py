@@ -20,6 +20,7 @@ from noise import FORMS, Form, write
 
 from pipeline.film.captions import read_captions
 from pipeline.film.draft import draft_from
+from pipeline.film.spoken.atoms import word_set
 from pipeline.measure.amount import Amount
 from pipeline.measure.grammar import read_statements
 from pipeline.measure.ingredients import Row
@@ -31,7 +32,7 @@ from pipeline.recipe.read import read, read_text
 
 CLEAN: tuple[Form, ...] = ("vtt", "srt", "timed")
 # Words beside a name that make no other ingredient of it. Common practice, no source.
-_PALE = set("fresh fine plain unsalted salted ground dried dry whole large ripe hot cold warm light dark".split())
+_PALE = word_set("fresh fine plain unsalted salted ground dried dry whole large ripe hot cold warm light dark")
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,7 +158,10 @@ def main(arguments: Sequence[str]) -> None:
     for form in FORMS:
         scores = [score(film, form, table) for film in every]
         for s in scores:
-            print(f"{s.film:34} {s.form:12} {s.recall:6.0%} {s.found:2}/{s.said:2} {s.precision:7.0%} {s.right:2}/{s.drafted:2}")
+            print(
+                f"{s.film:34} {s.form:12} {s.recall:6.0%} {s.found:2}/{s.said:2}"
+                f" {s.precision:7.0%} {s.right:2}/{s.drafted:2}"
+            )
             if "-v" in arguments:
                 for name in s.missed:
                     print(f"    missed  {name}")

@@ -9,8 +9,8 @@ from pathlib import Path
 
 from pipeline.film.align.folds import bare
 from pipeline.film.clock import say_moment
-from pipeline.film.draft.heading import Guess, title_of, yield_of
-from pipeline.recipe.layout import Row, beside, block, clean, key, listing, remark, scalar
+from pipeline.film.draft.events import Ears
+from pipeline.film.draft.heading import Guess, most_named, title_of, titled, yield_of
 from pipeline.film.draft.lines import Gathered, Gatherer, Line
 from pipeline.film.draft.mentions import Mention, mentions
 from pipeline.film.draft.parts import MAIN, part_names, parts_of
@@ -18,13 +18,17 @@ from pipeline.film.draft.remarks import about_line, line_text
 from pipeline.film.draft.scenes import Scene, scenes
 from pipeline.film.draft.steps import stretches
 from pipeline.film.draft.telling import Teller, Told
+from pipeline.film.spoken.atoms import word_set
 from pipeline.film.spoken.heard import heard
-from pipeline.film.spoken.said import Spoken
 from pipeline.film.spoken.things import Finds
 from pipeline.film.transcript import Transcript
+from pipeline.recipe.layout import Row, beside, block, clean, key, listing, remark, scalar
 from pipeline.recipe.read import SourceError, read_text
 
 _NOTHING = "ingredient"
+_TRIES = 6
+# "A tea towel", "a soup spoon".
+_CLOTH = word_set("towel towels spoon bowl cup cups plate dish pan tray")
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,14 +51,21 @@ def draft_from(transcript: Transcript, table: Finds, captions: str = "", stem: s
     """
     film = _read(transcript, table)
     name = captions or Path(transcript.path).name
-    for marked in (True, False):
-        text = _written(film, name, stem, transcript, marked)
+    plain: set[int] = set()
+    for _ in range(_TRIES):
+        text, places = _written(film, name, stem, plain)
         try:
             read_text(text, Path("draft.yaml"))
-        except SourceError:
-            continue
-        return text
-    return _written(_Film(film.title, None, Gathered(), {}, (), ()), name, stem, transcript, False)
+        except SourceError as error:
+            # A mark that the reader does not take: that step goes without marks.
+            lines = [problem.span.line for problem in error.problems]
+            wrong = {n for n, (low, high) in enumerate(places) if any(low <= line < high for line in lines)} - plain
+            if not wrong:
+                break
+            plain |= wrong
+        else:
+            return text
+    return _written(_Film(film.title, None, Gathered(), {}, (), ()), name, stem, set())[0]
 
 
 def _read(transcript: Transcript, table: Finds) -> _Film:
@@ -64,18 +75,22 @@ def _read(transcript: Transcript, table: Finds) -> _Film:
     told = scenes(transcript, said)
     parts, main = parts_of(told, said, transcript)
     named = mentions(plain, ends, table)
-    gathered = Gatherer(told, parts, plain, named, lambda i: transcript.words[i].start, table).gather(said)
-    title = title_of(transcript, told)
+    ears = Ears(told, parts, plain, named, lambda i: transcript.words[i].start, table)
+    gathered = Gatherer(parts).gather(ears.events(said))
+    foods = frozenset(w for m in named for w in plain[m.first : m.last])
+    title = title_of(transcript, told, foods)
     home = _settle(gathered.lines, parts, title, main)
+    both = _of_parts(gathered.lines, plain)
+    if title is None or (both is not None and bare(title.text) in part_names()):
+        title = both or title or most_named(transcript, foods)
     steps = stretches(told, [home.get(p, p) for p in parts], said, gathered.lines)
-    calls = _calls(gathered.lines, home)
-    spoken_steps = Teller(transcript, told, plain, said, named, gathered.lines, calls).tell(steps)
-    return _Film(title, yield_of(told), gathered, _titles(gathered.lines, plain), spoken_steps, _bare(named, told, gathered))
+    titles = _titles(gathered.lines, plain)
+    keys = {part: name for part, (name, _) in titles.items()} if len(titles) > 1 else {}
+    spoken_steps = Teller(transcript, told, plain, said, named, gathered.lines, keys).tell(steps)
+    return _Film(title, yield_of(told), gathered, titles, spoken_steps, _bare(named, told, gathered))
 
 
-def _settle(
-    lines: Sequence[Line], parts: Sequence[str], title: Guess | None, main: str
-) -> dict[str, str]:
+def _settle(lines: Sequence[Line], parts: Sequence[str], title: Guess | None, main: str) -> dict[str, str]:
     """Where each part's talk belongs: parts without lines of their own go to the main part; the main part goes to
     the part that the dish is named after, where there is one. The lines are moved."""
     names = {line.part for line in lines}
@@ -99,6 +114,14 @@ def _settle(
     return home
 
 
+def _of_parts(lines: Sequence[Line], plain: Sequence[str]) -> Guess | None:
+    """A title from two parts that have names: "Jam and Pickles"."""
+    named = [word for part, (word, _) in _titles(lines, plain).items() if part != MAIN]
+    if len(named) != 2 or len({line.part for line in lines}) != 2:
+        return None
+    return Guess(titled([named[0], "and", named[1]]), f"{named[0]} and {named[1]}", min(line.start for line in lines))
+
+
 def _titles(lines: Sequence[Line], plain: Sequence[str]) -> dict[str, tuple[str, str]]:
     """Each part with its key and its title, in the order of the lines."""
     said = Counter(plain)
@@ -115,15 +138,11 @@ def _titles(lines: Sequence[Line], plain: Sequence[str]) -> dict[str, tuple[str,
     return result
 
 
-def _calls(lines: Sequence[Line], home: Mapping[str, str]) -> dict[int, str]:
-    """What a mark calls each line: its name, which is the line's, for the reader finds it from there."""
-    return {id(line): line.name for line in lines}
-
-
 def _bare(named: Sequence[Mention], told: Sequence[Scene], gathered: Gathered) -> list[tuple[str, int]]:
     """Foods named while cooking that no line has, with the moment (ms) of the first time."""
     rows = {line.row.name for line in gathered.lines if line.row}
-    heads = {line.head for line in gathered.lines}
+    heads = {word for line in gathered.lines for word in line.name.split()}
+    parts = part_names()
     found: dict[str, tuple[str, int]] = {}
     scene = iter(told)
     here = next(scene, None)
@@ -132,15 +151,20 @@ def _bare(named: Sequence[Mention], told: Sequence[Scene], gathered: Gathered) -
             here = next(scene, None)
         if here is None:
             break
-        words = " ".join(here.plain[mention.first - here.first : mention.last - here.first])
-        if here.stance not in ("use", "list") or mention.row in rows or words.split()[-1:] and words.split()[-1] in heads:
+        words = here.plain[mention.first - here.first : mention.last - here.first]
+        if here.stance not in ("use", "list") or not words or mention.row in rows or mention.row in found:
             continue
-        if words and mention.row not in found and words not in part_names():
-            found[mention.row] = words, here.start
+        after = here.plain[mention.last - here.first :][:1]
+        known = any(word in parts or any(name.endswith(word) for name in heads) for word in words)
+        if known or words[-1].endswith("'s") or (after and after[0] in _CLOTH):
+            continue
+        found[mention.row] = " ".join(words), here.start
     return list(found.values())
 
 
-def _written(film: _Film, captions: str, stem: str, transcript: Transcript, marked: bool) -> str:
+def _written(film: _Film, captions: str, stem: str, plain: set[int]) -> tuple[str, list[tuple[int, int]]]:
+    """The file's text, and for each step its first line (from 1) and the one behind its last; ``plain`` steps have no
+    marks."""
     out = [
         "# A first draft, made from the captions. Nothing was measured for you: every amount is as it was heard, with",
         "# its moment in the film. Lines that say `check:` are not sure. `levelcup check` says what is missing.",
@@ -162,12 +186,21 @@ def _written(film: _Film, captions: str, stem: str, transcript: Transcript, mark
     out += ["# times: {prep: 20 min, cook: 1 h}", ""]
     out += _ingredients(film)
     out += ["", "# The words are yours, the titles are guesses.", "steps:"]
-    for step in film.steps:
-        out += _step(step, film, marked)
+    places: list[tuple[int, int]] = []
+    for n, step in enumerate(film.steps):
+        first = len(out) + 1
+        out += _step(step, film, n not in plain)
+        places.append((first, len(out) + 1))
     if not film.steps:
         out += ["  - title: First step", "    text: No cooking was made out in these captions."]
-    out += ["", "video:", f"  captions: {scalar(captions or 'captions.vtt')}", "  # address: https://", "  # length: 12:34"]
-    return "\n".join(out) + "\n"
+    out += [
+        "",
+        "video:",
+        f"  captions: {scalar(captions or 'captions.vtt')}",
+        "  # address: https://",
+        "  # length: 12:34",
+    ]
+    return "\n".join(out) + "\n", places
 
 
 def _ingredients(film: _Film) -> list[str]:
@@ -212,8 +245,3 @@ def _step(step: Told, film: _Film, marked: bool) -> list[str]:
     text = step.text if marked else step.text.replace("{{", "").replace("}}", "").replace("{", "").replace("}", "")
     lines = block(text, 6) or ["      No words."]
     return [*out, "    text: |", *lines]
-
-
-def lost_words(lost: Sequence[Spoken]) -> list[str]:
-    """The exact words of amounts without an ingredient."""
-    return [one.words for one in lost]

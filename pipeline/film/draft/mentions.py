@@ -6,12 +6,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from pipeline.film.align.folds import stop_words
+from pipeline.film.spoken.atoms import word_set
 from pipeline.film.spoken.things import Finds
 from pipeline.measure.ingredients import Match
 
 _LONGEST = 4
 # Words of the kitchen that the table knows as food, but that a cook seldom means so. Common practice, no source.
-_NO_FOOD = frozenset("ice base stock dish clove cloves stick sticks can tin bar date dates sub chips heart tongue".split())
+_NO_FOOD = word_set("""
+    ice base stock dish clove cloves stick sticks can tin bar date dates sub chips heart tongue
+    """)
 
 
 @dataclass(frozen=True, slots=True)

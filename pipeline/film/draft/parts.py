@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 
 from pipeline.film.align.folds import bare, stop_words
 from pipeline.film.draft.scenes import Scene, rows
+from pipeline.film.spoken.atoms import word_set
 from pipeline.film.spoken.said import Spoken
 from pipeline.film.transcript import Transcript
 
@@ -20,6 +21,14 @@ _SETTLED_MS = 15_000
 _GREETING_MS = 15_000
 # An amount must follow a part's name in a list within so many words.
 _NEAR = 7
+# "Two tablespoons of butter for the skillet" names no part of the dish.
+_NO_PART = word_set("""
+    skillet pan pans tin tins pot board counter top bottom bowl dish tray oven water table garnish finish next last
+    first
+    time moment day week kids children fridge freezer whole rest other best same
+    """)
+#: Parts of a dish that are ingredients as well. Common practice, no source.
+RAW = frozenset(["rice", "pasta", "oil", "cream"])
 #: The part of what belongs to no part that has a name.
 MAIN = ""
 
@@ -71,6 +80,11 @@ def _patterns() -> tuple[re.Pattern[str], ...]:
     )
 
 
+def made_here(word: str) -> bool:
+    """Whether the word names a part that is made, and is no ingredient as well."""
+    return word in part_names() and word not in RAW
+
+
 def parts_of(scenes: Sequence[Scene], heard: Sequence[Spoken], transcript: Transcript) -> tuple[list[str], str]:
     """For each sentence the name of the part of the dish it speaks of, MAIN where none was named; and what MAIN is
     called where the talk comes back to it by a name ("back to the soup"), else ""."""
@@ -86,6 +100,13 @@ def parts_of(scenes: Sequence[Scene], heard: Sequence[Spoken], transcript: Trans
     at = {heading.scene: heading for heading in kept}
     result: list[str] = []
     alias: dict[str, str] = {}
+    owner: dict[str, str] = {}
+    by_scene: dict[int, list[Spoken]] = {}
+    at_scene = 0
+    for one in amounts:
+        while at_scene + 1 < len(scenes) and scenes[at_scene + 1].first <= one.first:
+            at_scene += 1
+        by_scene.setdefault(at_scene, []).append(one)
     now, since, before, main = MAIN, 0, MAIN, ""
     for n, scene in enumerate(scenes):
         turned = now
@@ -99,11 +120,24 @@ def parts_of(scenes: Sequence[Scene], heard: Sequence[Spoken], transcript: Trans
                 main = main or name
             turned, since = alias.setdefault(name, name), scene.start
         elif now != MAIN and scene.start - since > _SETTLED_MS and _set_aside(n, scenes, heard):
-            turned = MAIN
+            turned = _whose(n, scenes, owner, now)
         if turned != now:
             before, now = now, turned
+        for one in by_scene.get(n, ()):
+            if one.ingredient:
+                owner.setdefault(one.ingredient.split()[-1], now)
         result.append(now)
     return result, main
+
+
+def _whose(n: int, scenes: Sequence[Scene], owner: Mapping[str, str], now: str) -> str:
+    """The part whose ingredient was just named: "our berries. Wide pan" goes on with the strawberries."""
+    for scene in reversed(scenes[max(n - 3, 0) : n + 1]):
+        for word in scene.plain:
+            for head, part in owner.items():
+                if part != now and len(word) > 4 and (word == head or head.endswith(word)):
+                    return part
+    return MAIN
 
 
 def _contents(one: _Heading, other: _Heading, scenes: Sequence[Scene], amounts: Sequence[int]) -> bool:
@@ -126,7 +160,7 @@ def _headings(scenes: Sequence[Scene], amounts: Sequence[Spoken], transcript: Tr
             continue
         if any(one.first <= word < one.last for one in amounts):
             continue
-        led = " ".join(scene.plain[max(word - scene.first - 5, 0) : word - scene.first])
+        led = " ".join([*scene.plain[max(word - scene.first - 5, 0) : word - scene.first], ""])
         found.append(_Heading(n, word, name, bool(_BACK.search(led))))
     return found
 
@@ -139,6 +173,8 @@ def _heading(scene: Scene, firsts: set[int], transcript: Transcript) -> tuple[in
         if words[i] != "for" or words[i + 1] not in ("the", "our", "your"):
             continue
         name = words[i + 2]
+        if name in _NO_PART:
+            continue
         listed = any(scene.first + i + 2 < w <= scene.first + i + 2 + _NEAR for w in firsts)
         if listed and (name in names or (scene.stance == "list" and name not in stop_words())):
             return scene.first + i + 2, names.get(name, name)

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from pipeline.film.align.folds import bare
 from pipeline.film.clock import say_moment
+from pipeline.film.draft.alike import CONTAINERS
 from pipeline.film.draft.lines import Line
 from pipeline.film.draft.typed import say_typed
 from pipeline.measure.amount import Amount
 from pipeline.measure.pair import compare
 from pipeline.measure.units import EACH
 
-_CONTAINERS = frozenset("can jar packet bag box bottle carton block".split())
 # What machine captions write for a number. Common practice, no source.
 _SOUNDS = {"to": "2", "too": "2", "for": "4", "ate": "8", "won": "1"}
 
@@ -20,17 +20,24 @@ def line_text(line: Line) -> str:
     counts = [a for a in line.amounts if a.unit.kind == "count"]
     others = [a for a in line.amounts if a.unit.kind != "count"]
     name = line.name or "ingredient"
-    tail = ", optional" if line.optional else ""
+    tail = f", {line.note}" if line.note else ""
+    tail += ", optional" if line.optional else ""
     if line.parts_said:
         tail += ", divided"
+    if counts and counts[0].unit is EACH and line.head in ("juice", "zest"):
+        fruit, part = " ".join(name.split()[:-1]), line.head
+        inner = " / ".join(say_typed(a) for a in others)
+        return f"{part} of {say_typed(counts[0], line.size)} {fruit}" + (f" ({inner})" if inner else "") + tail
     if counts:
         count = counts[0]
         inner = " / ".join(say_typed(a) for a in others)
-        if count.unit.name in _CONTAINERS and others:
+        if count.unit.name in CONTAINERS and others:
             number = say_typed(Amount(count.low, count.high, EACH, count.near, count.far, count.about, count.text))
             unit = count.unit.plural if count.high > 1 else count.unit.name
             return f"{number} ({inner}) {unit} {name}{tail}"
-        words = f"{say_typed(count, line.size)} {name}" if count.unit.name != line.head else f"{say_typed(count)} {name}"
+        words = (
+            f"{say_typed(count, line.size)} {name}" if count.unit.name != line.head else f"{say_typed(count)} {name}"
+        )
         return f"{words} ({inner}){tail}" if others else f"{words}{tail}"
     return f"{' or '.join(say_typed(a) for a in others)} {name}{tail}".strip()
 
@@ -55,7 +62,7 @@ def about_line(line: Line) -> str:
 def _agreement(line: Line) -> str:
     """ "said 411 g and 3 cups: they agree", or by how much not."""
     weighed = [a for a in line.amounts if a.unit.kind != "length"]
-    if len(weighed) < 2 or (weighed[0].unit.name in _CONTAINERS):
+    if len(weighed) < 2 or weighed[0].unit.name in CONTAINERS or line.head in ("juice", "zest"):
         return ""
     a, b = weighed[0], weighed[1]
     verdict = compare(a, b, line.row, line.size)

@@ -27,7 +27,7 @@ _INSTEAD_MS = 7_000
 # The shares of a film in which an ingredient list may open it, and a recap may close it.
 _OPENING, _CLOSING = 0.35, 0.75
 # An opening list is over when no amount was said for so long.
-_LIST_MS = 25_000
+_LIST_MS = 14_000
 _TURN = 0.8
 # A recap without any words to announce it: so many amounts in so many ms, in the last part of the film.
 _RATTLE, _RATTLE_MS, _LAST = 5, 25_000, 0.8
@@ -96,7 +96,8 @@ def scenes(transcript: Transcript, heard: Sequence[Spoken]) -> list[Scene]:
     recap = _recap_from(film, told, amounts, opened, length)
     if recap is None:
         recap = _rattled(film, heard, opened + round(_LAST * length))
-    listed = _list_range(film, told, amounts, opened, length)
+    done = [one.start for one in heard if one.kind in ("heat", "time")]
+    listed = _list_range(film, told, amounts, done, opened, length)
     stopped = _stopped(transcript)
     result: list[Scene] = []
     asked_until = instead_until = -1
@@ -114,9 +115,12 @@ def scenes(transcript: Transcript, heard: Sequence[Spoken]) -> list[Scene]:
             stance = "list"
         elif moment.start < asked_until:
             stance = "asked"
-        elif "beside" in kinds or moment.start < instead_until or aside <= moment.first + _EARLY:
-            stance = "instead"
-        elif result and _answers(transcript, result[-1]):
+        elif (
+            "beside" in kinds
+            or moment.start < instead_until
+            or aside <= moment.first + _EARLY
+            or (result and _answers(transcript, result[-1]))
+        ):
             stance = "instead"
         if "instead" in kinds and not stopped:
             instead_until = moment.start + _INSTEAD_MS
@@ -149,10 +153,15 @@ def _answers(transcript: Transcript, before: Scene) -> bool:
 
 
 def _list_range(
-    film: Sequence[Moment], told: Sequence[Mapping[str, int]], amounts: Sequence[tuple[int, int]], opened: int, length: int
+    film: Sequence[Moment],
+    told: Sequence[Mapping[str, int]],
+    amounts: Sequence[tuple[int, int]],
+    done: Sequence[int],
+    opened: int,
+    length: int,
 ) -> range:
     """The sentences of an opening list, empty where there is none: from the words that announce it to its last
-    amount."""
+    amount. ``done``: when heats and times are said (ms), for with those the cooking has begun."""
     for n, kinds in enumerate(told):
         if film[n].start - opened > _OPENING * length:
             break
@@ -162,7 +171,7 @@ def _list_range(
         for word, start in amounts:
             if word < film[n].first:
                 continue
-            if start - at > _LIST_MS:
+            if start - at > _LIST_MS or (count >= 3 and any(at < ms < start for ms in done)):
                 break
             last = next(i for i in range(n, len(film)) if film[i].last > word)
             count, at = count + 1, start
@@ -172,7 +181,11 @@ def _list_range(
 
 
 def _recap_from(
-    film: Sequence[Moment], told: Sequence[Mapping[str, int]], amounts: Sequence[tuple[int, int]], opened: int, length: int
+    film: Sequence[Moment],
+    told: Sequence[Mapping[str, int]],
+    amounts: Sequence[tuple[int, int]],
+    opened: int,
+    length: int,
 ) -> int | None:
     """The first sentence of a recap, where one closes the film: its words, and three amounts in the half minute
     after them."""

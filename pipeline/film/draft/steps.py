@@ -4,16 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from pipeline.film.align.folds import fold, kin
 from pipeline.film.draft.lines import Line
-from pipeline.film.draft.scenes import Scene
+from pipeline.film.draft.scenes import Scene, rows
 from pipeline.film.spoken.said import Spoken
+from pipeline.measure.heat import celsius
 
 # What a beginning costs, and lengths (ms) that a step does not fall under or go much beyond. A chapter has at least
 # 10 s (the film platform's rule, from memory); a cook's step takes half a minute to two (common practice, no source).
-_BEGIN, _SHORTEST, _LONG = 1.9, 12_000, 75_000
+_BEGIN, _SHORTEST, _LONG = 1.6, 12_000, 75_000
 _OVERLONG = 0.02  # a second beyond _LONG
+
+
+# The first step may begin so long before its first amount, where the talk turns to it.
+_LEAD_MS, _TURN = 22_000, 0.8
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,8 +33,15 @@ class Stretch:
 
 def kitchen_words(scene: Scene) -> int:
     """How many of a sentence's words speak of cooking."""
-    known = kin()
-    return sum(1 for word in scene.plain if word and fold(word) in known)
+    known, own = kin(), _kitchen()
+    return sum(1 for word in scene.plain if word and (word in own or fold(word) in known))
+
+
+@cache
+def _kitchen() -> frozenset[str]:
+    return frozenset(word for row in rows("kitchen.txt") for word in row) | frozenset(
+        word for row in rows("verbs.txt") for word in row[1:]
+    )
 
 
 def stretches(
@@ -45,7 +58,13 @@ def stretches(
     for first, last in zip(edges, [*edges[1:], end], strict=True):
         told = [parts[n] for n in range(first, last)]
         found.append(Stretch(first, last, max(dict.fromkeys(told), key=told.count)))
-    return [s for s in found if any(_is_cooking(scenes[n]) for n in range(s.first, s.last))]
+    said = [one.start for one in heard]
+    return [
+        s
+        for s in found
+        if any(_is_cooking(scenes[n]) for n in range(s.first, s.last))
+        or any(scenes[s.first].start <= start < scenes[s.last - 1].end for start in said)
+    ]
 
 
 def _is_cooking(scene: Scene) -> bool:
@@ -56,12 +75,15 @@ def _cooking(scenes: Sequence[Scene], heard: Sequence[Spoken], lines: Sequence[L
     """The sentences between greeting and goodbye, one behind the last."""
     last_list = max((n for n, scene in enumerate(scenes) if scene.stance == "list"), default=-1)
     begin = last_list + 1
-    told = [one.start for one in heard if one.kind in ("amount", "heat")]
-    for n in range(begin, len(scenes)):
-        near = any(scenes[n].start <= start <= scenes[n].end + 20_000 for start in told)
-        if scenes[n].stance == "use" and kitchen_words(scenes[n]) and (near or kitchen_words(scenes[n]) >= 3):
-            begin = n
-            break
+    told = [line.start for line in lines] + [one.start for one in heard if one.kind == "heat" and not _weather(one)]
+    told = sorted(start for start in told if begin < len(scenes) and start >= scenes[begin].start)
+    if told:
+        at = next((n for n in range(begin, len(scenes)) if scenes[n].end >= told[0]), begin)
+        near = [n for n in range(begin, at + 1) if scenes[n].start >= told[0] - _LEAD_MS and scenes[n].turn >= _TURN]
+        begin = max(near, key=lambda n: (scenes[n].turn, n)) if near else at
+    else:
+        cooking = (n for n in range(begin, len(scenes)) if scenes[n].stance == "use" and kitchen_words(scenes[n]) >= 2)
+        begin = next(cooking, begin)
     end = len(scenes)
     for n in range(len(scenes) - 1, begin, -1):
         scene = scenes[n]
@@ -70,6 +92,11 @@ def _cooking(scenes: Sequence[Scene], heard: Sequence[Spoken], lines: Sequence[L
             break
     recap = next((n for n, scene in enumerate(scenes) if scene.stance == "recap"), end)
     return begin, min(end, recap)
+
+
+def _weather(one: Spoken) -> bool:
+    """ "It is ninety eight degrees outside": no kitchen's heat."""
+    return all(low < 60 and high < 60 for low, high in (celsius(heat) for heat in one.heats)) and one.guessed
 
 
 def _gain(n: int, scenes: Sequence[Scene], parts: Sequence[str], lines: Sequence[Line]) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 
@@ -13,15 +13,24 @@ from pipeline.film.draft.parts import part_names
 from pipeline.film.draft.scenes import Scene, rows
 from pipeline.film.draft.steps import Stretch, kitchen_words
 from pipeline.film.draft.typed import say_heats, say_times, say_typed
+from pipeline.film.spoken.atoms import word_set
 from pipeline.film.spoken.said import Spoken
 from pipeline.film.transcript import Transcript
+from pipeline.recipe.names import singular
 
 _REACH = 12  # words between a name and the amount that follows it
 _AHEAD = 4  # words between a title's verb and its object
-_THINGS = frozenset(
-    "oven pan pot tin tray skillet jars jar pastry vegetables onions onion meat eggs seeds tomatoes potatoes dough "
-    "fruit water lid".split()
-)
+_NOT_BEFORE = word_set("""
+    the a an of some more our your my any no this that good nice little medium high low gas is was be it's
+    that's you've i've
+    """)
+_PARTICLES = word_set("up in over down out on off")
+_DETERMINERS = word_set("the your our this that these those all some each every")
+_SCALE = re.compile(r"fahrenheit|celsius|centigrade|gas|degrees [cf]\b|\b[cf]\b|°")
+_THINGS = word_set("""
+    oven pan pot tin tray skillet jars jar pastry vegetables onions onion meat eggs seeds tomatoes potatoes
+    dough fruit water lid
+    """)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,11 +54,11 @@ class Teller:
     heard: Sequence[Spoken]
     named: Sequence[Mention]
     lines: Sequence[Line]
-    calls: Mapping[int, str]
+    keys: Mapping[str, str]
     used: set[int] = field(default_factory=set)
 
     def tell(self, steps: Sequence[Stretch]) -> list[Told]:
-        """The steps' titles and texts, in order. ``calls``: for each line, by its id, what marks call it."""
+        """The steps' titles and texts, in order. ``keys``: for each part of the dish what the file calls it."""
         spans = [(self.scenes[s.first].first, self.scenes[s.last - 1].last) for s in steps]
         measured = {
             id(line)
@@ -62,12 +71,25 @@ class Teller:
         for step in steps:
             text, doubts = self._text(step, measured)
             title = self._title(step, text)
-            again = sum(1 for t in titles if t == title)
+            again = titles.count(title)
             titles.append(title)
-            scene = next(s for s in self.scenes[step.first : step.last] if s.stance == "use" or s is self.scenes[step.last - 1])
             named = f"{title} ({again + 1})" if again else title
-            told.append(Told(named, text, self.scenes[step.first].start if scene else 0, step.part, tuple(doubts)))
+            told.append(Told(named, text, self.scenes[step.first].start, step.part, tuple(doubts)))
         return told
+
+    def _call(self, line: Line, part: str) -> str:
+        """What a mark in a step of ``part`` calls a line, so that the reader finds that one."""
+        words = tuple(singular(w) for w in line.name.split())
+        others = [
+            o
+            for o in self.lines
+            if o is not line
+            and o.part != line.part
+            and tuple(singular(w) for w in o.name.split())[-len(words) :] == words
+        ]
+        away = line.part != part and line.part in self.keys
+        named = line.name in self.keys.values()
+        return f"{line.name} of {self.keys[line.part]}" if away and (others or named) else line.name
 
     def _cooking(self, word: int) -> bool:
         return any(s.first <= word < s.last and s.stance == "use" for s in self.scenes)
@@ -79,7 +101,7 @@ class Teller:
         open_end = False
         for scene in self.scenes[step.first : step.last]:
             marked = any(scene.first <= i < scene.last for i in marks)
-            if scene.stance != "use" or not (marked or kitchen_words(scene)):
+            if scene.stance != "use" or not (marked or kitchen_words(scene) or self._names_food(scene)):
                 open_end = False
                 continue
             text = self._words(scene, marks)
@@ -91,6 +113,9 @@ class Teller:
                 sentences.append(text)
             open_end = text[-1] not in ".?!"
         return " ".join(_sentence(s) for s in sentences), doubts
+
+    def _names_food(self, scene: Scene) -> bool:
+        return any(scene.first <= mention.first < scene.last for mention in self.named)
 
     def _words(self, scene: Scene, marks: Mapping[int, tuple[int, str]]) -> str:
         out: list[str] = []
@@ -127,24 +152,23 @@ class Teller:
                 continue
             if one.kind == "heat" and one.heats:
                 put(one.first, one.last, f"{{{say_heats(one.heats)}}}")
-                if one.guessed:
+                if one.guessed and not _SCALE.search(one.words.lower()):
                     doubts.append(f"“{one.words.strip(' .,')}”: the scale was not said")
             elif one.kind == "time" and one.times:
                 put(one.first, one.last, f"{{{say_times(one.times)}}}")
             elif one.kind == "amount" and one.first in by_word:
-                self._put_amount(one, by_word[one.first], first, put)
+                self._put_amount(one, by_word[one.first], step.part, first, put)
         for mention in self.named:
             if not first <= mention.first < last or not self._cooking(mention.first):
                 continue
             line = self._unused(mention, step.part, measured)
             if line is not None:
                 self.used.add(id(line))
-                put(mention.first, mention.last, f"{{{self.calls[id(line)]}}}")
+                put(mention.first, mention.last, f"{{{self._call(line, step.part)}}}")
         return found
 
-    def _put_amount(self, one: Spoken, line: Line, first: int, put: object) -> None:
-        assert callable(put)
-        name = self.calls[id(line)]
+    def _put_amount(self, one: Spoken, line: Line, part: str, first: int, put: Callable[[int, int, str], None]) -> None:
+        name = self._call(line, part)
         if one.first in line.parts_said:
             amounts = " or ".join(say_typed(a) for a in line.parts_said[one.first] if a.unit.name)
             mark = f"{{{name}: {amounts}}}" if amounts else ""
@@ -155,20 +179,27 @@ class Teller:
         if not mark:
             return
         self.used.add(id(line))
-        inside = set(self.plain[one.first : one.last])
         head = line.name.split()[-1]
-        if head not in inside:
+        last = one.last
+        behind = next(
+            (m for m in self.named if last <= m.first <= last + 1 and line.row and m.row == line.row.name), None
+        )
+        if head not in self.plain[one.first : last] and behind is not None:
+            last = behind.last
+        if head not in self.plain[one.first : last]:
             near = [
                 m
                 for m in self.named
-                if max(first, one.first - _REACH) <= m.first and m.last <= one.first
-                and line.row is not None and m.row == line.row.name
+                if max(first, one.first - _REACH) <= m.first
+                and m.last <= one.first
+                and line.row is not None
+                and m.row == line.row.name
             ]
             if near:
                 put(near[-1].first, near[-1].last, mark)
                 put(one.first, one.last, "")
                 return
-        put(one.first, one.last, mark)
+        put(one.first, last, mark)
 
     def _unused(self, mention: Mention, part: str, measured: set[int]) -> Line | None:
         """The line that a bare name means, where no amount will mark it and nothing has yet."""
@@ -183,33 +214,50 @@ class Teller:
         return next((line for line in fit if line.part == part), fit[0] if fit else None)
 
     def _title(self, step: Stretch, text: str) -> str:
-        verbs = _verbs()
-        words = [w for s in self.scenes[step.first : step.last] if s.stance == "use" for w in s.plain]
+        """A verb and what it is done to; else the ingredients that come in; else the first verb, or words."""
         names = {w for line in self.lines for w in line.name.split()} | set(part_names()) | _THINGS
-        for i, word in enumerate(words):
-            if word not in verbs:
-                continue
-            for j in range(i + 1, min(i + 1 + _AHEAD, len(words))):
-                if words[j] in names and words[j] not in verbs:
-                    return f"{verbs[word]} the {words[j]}"
-        used = list(dict.fromkeys(m.split(":")[0].split(" of ")[0] for m in re.findall(r"\{([a-z][^{}]*)\}", text)))
-        if used:
-            short = [name for name in used if not name[0].isdigit()][:3]
-            if short:
-                title = ", ".join(short[:-1]) + (" and " if len(short) > 1 else "") + short[-1]
-                return title[:1].upper() + title[1:]
-        verb = next((verbs[w] for w in words if w in verbs), None)
-        if verb:
-            return verb
-        return " ".join(words[:4]).capitalize() or "Step"
+        first = ""
+        cooking = [s.plain for s in self.scenes[step.first : step.last] if s.stance == "use"]
+        for words in cooking:
+            for i, word in enumerate(words):
+                verb: str = _verbs().get(word, "")
+                # "the rest", "off the heat", "don't pour it away" are no doing
+                if not verb or (i and words[i - 1] in _NOT_BEFORE):
+                    continue
+                first = first or verb
+                if thing := _object(words, i, names):
+                    return f"{verb} the {thing}"
+        used = list(dict.fromkeys(m.split(":")[0].split(" of ")[0] for m in re.findall(r"\{([^{}\d][^{}]*)\}", text)))
+        short = [name for name in used if name not in ("overnight",) and not name.startswith("about ")][:3]
+        if short:
+            title: str = ", ".join(short[:-1]) + (" and " if len(short) > 1 else "") + short[-1]
+            return title[:1].upper() + title[1:]
+        return first or " ".join(cooking[0][:5] if cooking else ("Step",)).capitalize()
+
+
+def _object(words: Sequence[str], i: int, names: set[str]) -> str:
+    """What the verb at ``i`` is done to, by a noun that names something of this dish; "" where none does."""
+    j = i + 1
+    if j < len(words) and words[j] in _PARTICLES:
+        j += 1
+    if j >= len(words):
+        return ""
+    if words[j] in ("it", "them"):
+        return next((w for w in reversed(words[:i]) if w in names and w not in _verbs()), "")
+    if words[j] not in _DETERMINERS:
+        return ""
+    found = [k for k in range(j + 1, min(j + 1 + _AHEAD, len(words))) if words[k] in names]
+    # "the red cabbage": the last of the names that stand together
+    return words[found[0] + 1] if len(found) > 1 and found[1] == found[0] + 1 else words[found[0]] if found else ""
 
 
 @cache
 def _verbs() -> dict[str, str]:
+    # TITLE word word …: each word and its title
     return {word: row[0] for row in rows("verbs.txt") for word in row[1:]}
 
 
 def _sentence(text: str) -> str:
     """With a capital and a full stop."""
-    text = text[:1].upper() + text[1:]
-    return text if text[-1:] in ".?!…" else f"{text.rstrip(',;:')}."
+    text = text[:1].upper() + text[1:] if text[:1] != "{" else text
+    return text if text[-1:] in ".?!…" else text.rstrip(",;:") + "."

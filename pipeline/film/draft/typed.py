@@ -11,30 +11,30 @@ from pipeline.measure.grammar import read_amount
 from pipeline.measure.heat import Duration, Heat, say_heat
 from pipeline.measure.units import EACH, Unit
 
-_SPOKEN_ONLY = {"less": ("scant",), "heap": ("heaped", "heaping", "rounded", "mounded")}
+# How far "scant", "a good" and "heaped" reach, as pipeline.measure.grammar has it: the ratio of the two ends.
+_REACHES = (
+    ("scant", Fraction(100, 88)),
+    ("generous", Fraction(112, 100)),
+    ("heaped", Fraction(8, 5)),
+    ("heaped", Fraction(5, 4)),
+)
 
 
 def say_typed(amount: Amount, size: str = "") -> str:
     """ "2 3/4 cups", "about 650 g", "2 to 3 tbsp", "4 large": reads back as the same amount."""
     low, high = amount.low, amount.high
-    word = ""
-    if amount.about:
-        word = "about "
-        first = amount.text.split()[0].lower() if amount.text else ""
-        for told in _SPOKEN_ONLY.values():
-            if first in told:
-                word = f"{told[0]} "
-                low = high = _without(amount)
+    word = "about " if amount.about else ""
+    if amount.about and low > 0:
+        for name, reach in _REACHES:
+            if high == low * reach:
+                word = f"{name} "
+                low = high = high if name == "scant" else low
+                break
     number = _number(low, amount.unit)
     if low != high:
         number = f"{number} to {_number(high, amount.unit)}"
     unit = _unit(high, amount.unit)
     return word + " ".join(w for w in (number, size if size != "fruit" else "", unit) if w)
-
-
-def _without(amount: Amount) -> Fraction:
-    """The number beside "scant" or "heaped", which widen one end of what is meant."""
-    return amount.high if amount.text.lower().startswith("scant") else amount.low
 
 
 def _number(number: Fraction, unit: Unit) -> str:
@@ -66,29 +66,40 @@ def say_heats(heats: tuple[Heat, ...]) -> str:
     return " or ".join(said.values())
 
 
-_UNITS = ((86_400, "day", "days"), (3_600, "h", "h"), (60, "min", "min"), (1, "s", "s"))
+_UNITS = (
+    ("month", 2_592_000, "month", "months"),
+    ("week", 604_800, "week", "weeks"),
+    ("day", 86_400, "day", "days"),
+    ("hour", 3_600, "h", "h"),
+    ("minute", 60, "min", "min"),
+    ("second", 1, "s", "s"),
+)
 
 
 def say_times(times: tuple[Duration, ...]) -> str:
-    """ "30 min", "2 to 3 h", "overnight"; the first statement only, for the second says the same."""
+    """ "30 min", "2 to 3 h", "3 weeks", "overnight"; the first statement only, for the second says the same."""
     time = times[0]
-    if "overnight" in time.text.lower():
+    said = time.text.lower()
+    if "overnight" in said:
         return "overnight"
     low, high = time.low, time.high
     about = "about " if time.about else ""
+    # in the unit that was said, where both ends are whole in it; else in the largest that fits
+    own = [unit for unit in _UNITS if unit[0] in said]
+    for _, size, one, many in (*own, *_UNITS[2:]):
+        if low >= size and low % size == 0 and high % size == 0 and (size < 86_400 or own or low >= 172_800):
+            if low == high:
+                number = f"{low // size}"
+                return f"{about}{number} {many if low > size else one}"
+            return f"{about}{low // size} to {high // size} {many if high > size else one}"
     if low == high:
         return about + _seconds(low)
-    for size, one, many in _UNITS:
-        if low >= size and low % size == 0 and high % size == 0:
-            return f"{about}{low // size} to {high // size} {many if high > size else one}"
     return f"{about}{_seconds(low)} to {_seconds(high)}"
 
 
 def _seconds(seconds: int) -> str:
     parts: list[str] = []
-    for size, one, many in _UNITS:
-        if size == 86_400 and seconds % size:
-            continue  # "36 h" rather than "1 day 12 h"
+    for _, size, one, many in _UNITS[3:]:
         number, seconds = divmod(seconds, size)
         if number:
             parts.append(f"{number} {many if number > 1 else one}")

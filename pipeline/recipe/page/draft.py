@@ -7,12 +7,21 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from pipeline.recipe.layout import Row, block, clean, key, listing, remark, scalar
-from pipeline.recipe.page.fields import Part, ingredients_of, links_of, seconds_of, steps_of, time_of, words_of, yield_of
+from pipeline.recipe.page.fields import (
+    Part,
+    ingredients_of,
+    links_of,
+    seconds_of,
+    steps_of,
+    time_of,
+    words_of,
+    yield_of,
+)
 from pipeline.recipe.page.markup import Item, items, walk
 from pipeline.recipe.read import SourceError, read_text
 from pipeline.recipe.values import say_moment
 
-_STEP_WORDS = frozenset("component title text at photo".split())
+_STEP_WORDS = frozenset(["component", "title", "text", "at", "photo"])
 _SCHEDULE = (("prep", ("prepTime",)), ("cook", ("cookTime", "performTime")), ("total", ("totalTime",)))
 
 
@@ -122,8 +131,8 @@ class _Maker:
         out = [
             _Block(
                 [
-                    "# Drafted from a page of yours. Amounts stand as they stood there; `levelcup check` says what is missing,",
-                    "# and where the two measures disagree.",
+                    "# Drafted from a page of yours. Amounts stand as they stood there; `levelcup check` says what is",
+                    "# missing, and where the two measures disagree.",
                 ]
             ),
             _Block([f"title: {scalar(self.title)}"], needed=True),
@@ -154,7 +163,9 @@ class _Maker:
         text = " ".join(self.recipe.text("description", "abstract").split())
         if not text:
             return _Block(['summary: ""            # one or two sentences: the hook under the film'])
-        return _Block(["summary: >", *block(text.replace("\\", ""), 2)] if len(text) > 80 else [f"summary: {scalar(text)}"])
+        return _Block(
+            ["summary: >", *block(text.replace("\\", ""), 2)] if len(text) > 80 else [f"summary: {scalar(text)}"]
+        )
 
     def _times(self) -> _Block:
         told: list[str] = []
@@ -202,7 +213,11 @@ class _Maker:
         else:
             for name, own in groups:
                 keys.setdefault(name, (_key(name or "main part", keys), []))[1].extend(own)
-        out = [remark("check: which part an ingredient belongs to is a guess, from the steps that name it")] if guessed else []
+        out = (
+            [remark("check: which part an ingredient belongs to is a guess, from the steps that name it")]
+            if guessed
+            else []
+        )
         steps: list[str] = []
         for part in parts:
             found = _nearest(part.name, list(keys))
@@ -216,7 +231,9 @@ class _Maker:
             out.append(f"  {scalar(own_key)}:")
             if name:
                 out.append(f"    title: {scalar(name)}")
-            out += ["    ingredients:", *listing([Row(line) for line in own], 6)] if own else ([] if name else ["    []"])
+            out += (
+                ["    ingredients:", *listing([Row(line) for line in own], 6)] if own else ([] if name else ["    []"])
+            )
         first = next(iter(keys.values()))[0]
         return [
             _Block(out, needed=True),
@@ -227,7 +244,10 @@ class _Maker:
         film = next((v for v in self.recipe.all("video") if isinstance(v, Item)), None)
         lines: list[str] = []
         if film is not None:
-            address = next((a for n in ("url", "embedUrl", "contentUrl") if re.match(r"https?://[^\s<>\"]+$", a := film.text(n))), "")
+            address = next(
+                (a for n in ("url", "embedUrl", "contentUrl") if re.match(r"https?://[^\s<>\"]+$", a := film.text(n))),
+                "",
+            )
             seconds = seconds_of(film.text("duration"))
             if address:
                 lines.append(f"  address: {scalar(address)}")
@@ -240,7 +260,9 @@ class _Maker:
     def _left_out(self) -> _Block:
         lines: list[str] = []
         if pictures := links_of(self.recipe, "image"):
-            lines.append("# Pictures on the page; save those that you want beside this file and list them under `photos:`.")
+            lines.append(
+                "# Pictures on the page; save those that you want beside this file and list them under `photos:`."
+            )
             lines += [remark(f"  {link}") for link in pictures[:12]]
         if self.recipe.all("nutrition"):
             lines.append("# The page's nutrition figures were left out: they are not worked out from these amounts.")

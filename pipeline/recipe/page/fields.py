@@ -161,7 +161,9 @@ def _inside(value: Item) -> list[str | Item]:
 def _step(value: str | Item, depth: int = 0) -> list[tuple[str, str]]:
     """One step as (title, text); a text of several lines is as many steps."""
     if isinstance(value, str):
-        lines = [re.sub(r"^(?:step\s*)?\d{1,2}\s*[.):]\s+", "", s, flags=re.IGNORECASE) for s in plain(value).split("\n")]
+        lines = [
+            re.sub(r"^(?:step\s*)?\d{1,2}\s*[.):]\s+", "", s, flags=re.IGNORECASE) for s in plain(value).split("\n")
+        ]
         return [("", line) for line in lines if line and not re.fullmatch(r"step\s*\d*:?", line, re.IGNORECASE)]
     inside = _inside(value)
     title = value.text("name")
@@ -190,7 +192,9 @@ def links_of(recipe: Item, name: str) -> list[str]:
     """Addresses of pictures and the like, each once."""
     found: list[str] = []
     for value in recipe.all(name):
-        said = value.text("contentUrl", "url", "embedUrl") or value.identity if isinstance(value, Item) else value.strip()
+        said = (
+            value.text("contentUrl", "url", "embedUrl") or value.identity if isinstance(value, Item) else value.strip()
+        )
         if said:
             found.append(" ".join(said.split()))
     return list(dict.fromkeys(found))

@@ -1,8 +1,9 @@
 """Structured data in a saved page: JSON-LD and microdata become one kind of item. Nothing is fetched.
 
 JSON-LD: W3C JSON-LD 1.1, as far as pages with schema.org use it (``@graph``, ``@id``, arrays). Microdata: the
-algorithms of the HTML standard (WHATWG HTML, section "Microdata"), with ``itemref``. The page is parsed by justhtml, which
-has no dependencies of its own; a library for all formats of structured data brings seventeen, an RDF store among them.
+algorithms of the HTML standard (WHATWG HTML, section "Microdata"), with ``itemref``. The page is parsed by justhtml,
+which follows the same standard and has no dependencies of its own; a library for all formats of structured data brings
+seventeen, an RDF store among them.
 """
 
 from __future__ import annotations
@@ -22,12 +23,34 @@ _VALUES = {
     "meter": "value", "time": "datetime",
 }  # fmt: skip
 _BLOCKS = frozenset(
-    "p div li ul ol br tr table section article header footer h1 h2 h3 h4 h5 h6 dt dd dl blockquote hr".split()
+    [
+        "p",
+        "div",
+        "li",
+        "ul",
+        "ol",
+        "br",
+        "tr",
+        "table",
+        "section",
+        "article",
+        "header",
+        "footer",
+        "h1",
+        "h2",
+        "h3",
+        "h4",
+        "h5",
+        "h6",
+        "dt",
+        "dd",
+        "dl",
+        "blockquote",
+        "hr",
+    ]
 )
-_SILENT = frozenset("script style template noscript head title".split())
+_SILENT = frozenset(["script", "style", "template", "noscript", "head", "title"])
 _DEEPEST = 60  # levels of nested data; no recipe has more, and a page may be made to have
-
-Value = "str | Item"
 
 
 @dataclass(slots=True)
@@ -65,8 +88,9 @@ class Item:
 
 
 def items(page: str | bytes) -> tuple[list[Item], list[str]]:
-    """All items of a page that are in no other, JSON-LD first, and notes about what could not be read. Bytes are decoded as
-    the HTML standard has it (BOM, ``meta charset``)."""
+    """All items of a page that are in no other, JSON-LD first, and notes about what could not be read.
+
+    Bytes are decoded as the HTML standard has it (BOM, ``meta charset``)."""
     from justhtml import JustHTML
 
     root = JustHTML(page, sanitize=False).root
@@ -128,7 +152,8 @@ def _scripts(root: Any) -> list[str]:
     return [
         "".join(child.data or "" for child in node.children or ())
         for node in _nodes(root)
-        if node.name == "script" and (_attribute(node, "type") or "").split(";")[0].strip().lower() == "application/ld+json"
+        if node.name == "script"
+        and (_attribute(node, "type") or "").split(";")[0].strip().lower() == "application/ld+json"
     ]
 
 
