@@ -60,7 +60,7 @@ def main() -> None:
         before = 0.0
         for words in (1_250, 2_500, 5_000, 10_000, 20_000):
             short = cut(film, words)
-            took = best(lambda short=short: aligned(recipe, short, table))
+            took = best(lambda short=short, recipe=recipe: aligned(recipe, short, table))
             ratio = f"{took / before:5.2f}" if before else "     "
             print(f"  {len(short.words):6} words {took:7.3f} s   {ratio} times the half")
             before = took
@@ -68,7 +68,7 @@ def main() -> None:
         before = 0.0
         for steps in (10, 20, 40):
             few = recipe._replace(steps=recipe.steps[:steps])
-            took = best(lambda few=few: aligned(few, cut(film, 5_000), table))
+            took = best(lambda few=few, film=film: aligned(few, cut(film, 5_000), table))
             ratio = f"{took / before:5.2f}" if before else "     "
             print(f"  {steps:6} steps {took:7.3f} s   {ratio} times the half")
             before = took

@@ -26,7 +26,8 @@ _OTHER, _MOST = 0.15, 8
 # A word said again within so many ms speaks half as loud: it is the same thing still talked of.
 _AGAIN = 10_000
 # One word alone may be chance; words of a step come together. Alone, it speaks so much.
-_ALONE = 0.6
+_ALONE = 0.5
+_BESIDE = 4_000  # ms
 # Moments with much talk of another kind are that, whatever words of the recipe stand in them.
 _KINDS = {"hello": 0.6, "list": 0.6, "bye": 0.6, "aside": 0.9, "past": 0.5, "later": 0.5}
 
@@ -47,14 +48,10 @@ class Evidence:
 def weigh(film: Sequence[Moment], made: Sequence[Profile]) -> Evidence:
     """The evidence of each moment of the film for each step's profile."""
     ratios, overall = _ratios(film, made)
-    gain: list[dict[int, float]] = []
-    base: list[float] = []
-    whole: list[float] = []
-    aside: list[float] = []
     why: list[dict[int, list[tuple[float, str]]]] = []
+    whole: list[float] = []
     said: dict[str, int] = {}
     for moment in film:
-        gains: dict[int, float] = {}
         reasons: dict[int, list[tuple[float, str]]] = {}
         best = 0.0
         for token in moment.tokens:
@@ -65,21 +62,33 @@ def weigh(film: Sequence[Moment], made: Sequence[Profile]) -> Evidence:
             said[token] = moment.start
             best += loud * overall[token]
             for step, ratio in steps.items():
-                gains[step] = gains.get(step, 0.0) + loud * ratio
                 reasons.setdefault(step, []).append((loud * ratio, token))
-        floor = -_OTHER * min(moment.weight, _MOST)
-        other = sum(min(moment.talk.get(kind, 0.0), 3.0) * share for kind, share in _KINDS.items())
-        # The words that speak for a step do not cost it anything.
-        for step, value in gains.items():
-            if sum(1 for _, token in reasons[step] if token[0] != "~") < 2:
-                value *= _ALONE
-            gains[step] = value + min(floor + _OTHER * len(reasons[step]), 0.0)
-        gain.append(gains)
-        base.append(floor)
-        whole.append(best)
-        aside.append(other)
         why.append(reasons)
+        whole.append(best)
+    base = [-_OTHER * min(moment.weight, _MOST) for moment in film]
+    aside = [sum(min(m.talk.get(kind, 0.0), 3.0) * share for kind, share in _KINDS.items()) for m in film]
+    gain: list[dict[int, float]] = []
+    for i, reasons in enumerate(why):
+        gains: dict[int, float] = {}
+        for step, found in reasons.items():
+            value = sum(ratio for ratio, _ in found)
+            if not _together(film, why, i, step):
+                value *= _ALONE
+            # The words that speak for a step do not cost it anything.
+            gains[step] = value + min(base[i] + _OTHER * len(found), 0.0)
+        gain.append(gains)
     return Evidence(gain, base, whole, aside, why)
+
+
+def _together(
+    film: Sequence[Moment], why: Sequence[dict[int, list[tuple[float, str]]]], i: int, step: int
+) -> bool:
+    """Whether two words speak for the step in moment ``i`` and what is said right before and after it."""
+    words: set[str] = set()
+    for m in range(max(i - 1, 0), min(i + 2, len(film))):
+        if abs(film[m].start - film[i].start) <= _BESIDE:
+            words.update(token for _, token in why[m].get(step, ()) if token[0] != "~")
+    return len(words) > 1
 
 
 def _ratios(

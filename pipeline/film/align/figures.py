@@ -46,6 +46,8 @@ UNITS: dict[str, tuple[str, float]] = {
     **dict.fromkeys(("degree", "degrees", "f", "c", "fahrenheit", "celsius", "°f", "°c"), ("°", 1.0)),
 }
 _DIGITS = re.compile(r"[$£€]?(\d+(?:[.,]\d+)?)(?:/(\d+))?([½¼¾⅓⅔⅛⅜⅝⅞])?(°?[a-z]{1,3})?\Z")
+# "A second", "a day" are seldom measured.
+_LOOSE = frozenset({"second", "sec", "day"})
 # What a machine writes for "two" and "four" before a measure.
 _MISHEARD = {"to": 2.0, "too": 2.0, "for": 4.0, "ate": 8.0, "won": 1.0}
 
@@ -70,7 +72,7 @@ def spans_of(words: Sequence[str]) -> list[tuple[int, int, str]]:
             word = words[i]
             if word in _MISHEARD and i + 1 < count and UNITS.get(words[i + 1], ("°",))[0] != "°":
                 value, after = _MISHEARD[word], i + 1
-            elif word in ("a", "an") and i + 1 < count and words[i + 1] in UNITS:
+            elif word in ("a", "an") and i + 1 < count and words[i + 1] in UNITS and words[i + 1] not in _LOOSE:
                 value, after = 1.0, i + 1
             else:
                 i += 1
@@ -152,6 +154,8 @@ def _number(words: Sequence[str], i: int) -> tuple[float | None, int, str]:
         low, behind = _below_hundred(words, at)
         if low >= 10:
             whole, at = whole * 100 + low, behind
+    if at + 1 < count and words[at] == "point" and words[at + 1] in _SMALL and _SMALL[words[at + 1]] < 10:
+        return whole + _SMALL[words[at + 1]] / 10, at + 2, ""
     if at < count and words[at] in _PARTS:
         return float(whole * _PARTS[words[at]]), at + 1, ""
     more = _and_part(words, at)

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
 
-from pipeline.film.align.figures import figures
+from pipeline.film.align.figures import spans_of
 from pipeline.film.align.folds import bare, fold, kin, rows, stop_words
 from pipeline.film.transcript import Transcript, Word
 
@@ -20,6 +20,9 @@ _LONG, _SHORT = 14, 4
 # A letter takes about so many ms to say: 150 words a minute of six letters each, with the gap behind them
 # (common practice, no source).
 _LETTER = 67
+# Other talk that lasts, how much of it goes on into the next moment, and the silence (ms) that ends it.
+_LASTING = frozenset({"list", "aside"})
+_GOES_ON, _LONG_PAUSE = 0.6, 900
 _END = (".", "?", "!", ".”", '."', "?”", "!”", ".)", "…")
 
 
@@ -66,40 +69,71 @@ def moments(transcript: Transcript, near: Mapping[str, str]) -> list[Moment]:
     if not words:
         return []
     plain = [bare(word.text) for word in words]
-    cuts = _cuts(words, plain)
+    cuts, breaths = _cuts(words, plain)
+    figured, talked = _across(plain, breaths)
     known: dict[str, str] = {}
+    carried: dict[str, float] = {}
     found: list[Moment] = []
     for first, last in zip(cuts, [*cuts[1:], len(words)], strict=True):
-        tokens, weight = _tokens(plain[first:last], near, known)
         gap = _silence(words, first)
+        tokens, weight = _tokens(plain[first:last], near, known)
+        tokens += [token for i in range(first, last) for token in figured.get(i, ())]
         turn = _turn(plain, first, last) + 0.9 * min(max(gap - 150, 0), 1_600) / 1_000
+        talk = _carried(carried, gap, (pair for i in range(first, last) for pair in talked.get(i, ())))
+        carried = talk
         found.append(
             Moment(
-                first, last, words[first].start, words[last - 1].end, tokens, weight, turn, _heard(plain[first:last])
+                first, last, words[first].start, words[last - 1].end, tuple(dict.fromkeys(tokens)), weight, turn, talk
             )
         )
     return found
 
 
-def _cuts(words: tuple[Word, ...], plain: list[str]) -> list[int]:
+def _carried(before: Mapping[str, float], gap: int, heard: Iterable[tuple[str, float]]) -> dict[str, float]:
+    """How much of each kind of talk is in a moment: what is heard in it, and what goes on from the moment before. A
+    list or a story lasts for some sentences; a silence ends it."""
+    talk = {kind: value * _GOES_ON for kind, value in before.items() if kind in _LASTING} if gap < _LONG_PAUSE else {}
+    for kind, weight in heard:
+        talk[kind] = talk.get(kind, 0.0) + weight
+    return {kind: value for kind, value in talk.items() if value > 0.1}
+
+
+def _across(
+    plain: list[str], breaths: list[int]
+) -> tuple[dict[int, list[str]], dict[int, list[tuple[str, float]]]]:
+    """Figures and phrases of other talk by the index of their first word. They may go on from one moment to the next,
+    for captions are cut anywhere, but not across the end of a sentence or a silence."""
+    figured: dict[int, list[str]] = {}
+    for first, last in zip(breaths, [*breaths[1:], len(plain)], strict=True):
+        for start, _, token in spans_of(plain[first:last]):
+            figured.setdefault(first + start, []).append(token)
+    phrases = _talk()
+    talked: dict[int, list[tuple[str, float]]] = {}
+    for i, word in enumerate(plain):
+        for phrase, kind, weight in phrases.get(word, ()):
+            if tuple(plain[i : i + len(phrase)]) == phrase:
+                talked.setdefault(i, []).append((kind, weight))
+    return figured, talked
+
+
+def _cuts(words: tuple[Word, ...], plain: list[str]) -> tuple[list[int], list[int]]:
+    """Where moments begin, and which of them begin behind the end of a sentence or a silence."""
     stops = sum(1 for word in words if word.text.endswith(_END))
     told = stops * _STOPS >= len(words)
     turns = _turns()
-    cuts = [0]
+    cuts, breaths = [0], [0]
     for i in range(1, len(words)):
         length = i - cuts[-1]
-        if words[i].start - words[i - 1].end >= _PAUSE:
+        if words[i].start - words[i - 1].end >= _PAUSE or (told and words[i - 1].text.endswith(_END)):
             cuts.append(i)
-        elif told:
-            if words[i - 1].text.endswith(_END):
-                cuts.append(i)
-        elif (
+            breaths.append(i)
+        elif not told and (
             (words[i].cue != words[i - 1].cue and (length >= _SHORT or _silence(words, i) >= _PAUSE))
             or length >= _LONG
             or (length >= _SHORT and _is_turn(plain, i, turns))
         ):
             cuts.append(i)
-    return cuts
+    return cuts, breaths
 
 
 def _silence(words: tuple[Word, ...], i: int) -> int:
@@ -139,17 +173,7 @@ def _turn(plain: list[str], first: int, last: int) -> float:
     return total
 
 
-def _heard(plain: list[str]) -> dict[str, float]:
-    talk = _talk()
-    found: dict[str, float] = {}
-    for i, word in enumerate(plain):
-        for phrase, kind, weight in talk.get(word, ()):
-            if tuple(plain[i : i + len(phrase)]) == phrase:
-                found[kind] = found.get(kind, 0.0) + weight
-    return found
-
-
-def _tokens(plain: list[str], near: Mapping[str, str], known: dict[str, str]) -> tuple[tuple[str, ...], int]:
+def _tokens(plain: list[str], near: Mapping[str, str], known: dict[str, str]) -> tuple[list[str], int]:
     stop = stop_words()
     families = kin()
     tokens: list[str] = []
@@ -165,8 +189,7 @@ def _tokens(plain: list[str], near: Mapping[str, str], known: dict[str, str]) ->
         weight += 1
         tokens.append(folded)
         tokens.extend(families.get(folded, ()))
-    tokens.extend(figures(plain))
-    return tuple(dict.fromkeys(tokens)), weight
+    return tokens, weight
 
 
 def mended(folded: str, near: Mapping[str, str]) -> str:

@@ -66,13 +66,15 @@ def _ranked(film: Sequence[Moment], chances: Sequence[tuple[int, float]]) -> lis
     for time in times:
         weights.append(sum(c * max(0.0, 1 - abs(t - time) / NEAR) for t, (_, c) in zip(times, chances, strict=True)))
     open_ = set(range(len(chances)))
+    counted: set[int] = set()
     while open_ and len(found) < 3:
         best = max(open_, key=lambda n: (weights[n], -times[n]))
-        near = [n for n in range(len(chances)) if abs(times[n] - times[best]) <= NEAR]
+        near = [n for n in range(len(chances)) if n not in counted and abs(times[n] - times[best]) <= NEAR]
         chance = sum(chances[n][1] for n in near)
         if found and chance < 0.02:
             break
         found.append((chances[best][0], min(chance, 1.0)))
+        counted.update(near)
         open_ -= {n for n in open_ if abs(times[n] - times[best]) <= NEAR}
     return found
 

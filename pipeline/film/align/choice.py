@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from pipeline.film.chapters import INTRO
 from pipeline.film.mark import Chapter, Mark, shortened
@@ -14,17 +14,19 @@ from pipeline.recipe.model import Recipe
 _RULES = ChapterRules()
 # What a chapter's beginning is worth besides its confidence: that another component begins, and that the chapters
 # come out alike in length. Between marks of one component the surer stays.
-_CHANGE, _EVEN = 1.0, 0.6
+_CHANGE, _EVEN = 1.2, 0.4
 # More steps than this in one chapter of one component, and it is called by the component.
 _MANY = 3
 
 
 @dataclass(frozen=True, slots=True)
 class _Start:
-    """A possible beginning of a chapter: ms, the steps that begin there, and what it is worth."""
+    """A possible beginning of a chapter: ms, the steps that begin there, their component (-1 for the opening), and how
+    sure it is."""
 
     at: int
     steps: tuple[int, ...]
+    component: int
     worth: float
 
 
@@ -43,7 +45,7 @@ def choose(
         return ()
     length = recipe.video.length if recipe.video else None
     opening = starts[0].at >= max(rules.shortest, 1)
-    first = _Start(0, () if opening else starts[0].steps, 0.0)
+    first = _Start(0, (), -1, 0.0) if opening else replace(starts[0], at=0)
     rest = starts if opening else starts[1:]
     wanted = None if count is None else max(count, rules.least, 1)
     kept = _best([first, *rest], wanted, rules.shortest, length)
@@ -62,16 +64,12 @@ def choose(
 def _starts(marks: Sequence[Mark], recipe: Recipe) -> list[_Start]:
     timed = sorted((max(mark.at, 0), mark.step, mark.confidence) for mark in marks if mark.at is not None)
     starts: list[_Start] = []
-    before = -1
     for at, step, confidence in timed:
-        component = recipe.steps[step].component
-        worth = confidence + (_CHANGE if component != before else 0.0)
         if starts and starts[-1].at == at:
             last = starts[-1]
-            starts[-1] = _Start(at, (*last.steps, step), max(last.worth, worth))
+            starts[-1] = replace(last, steps=(*last.steps, step), worth=max(last.worth, confidence))
         else:
-            starts.append(_Start(at, (step,), worth))
-        before = component
+            starts.append(_Start(at, (step,), recipe.steps[step].component, confidence))
     return starts
 
 
@@ -85,7 +83,7 @@ def _best(starts: Sequence[_Start], count: int | None, shortest: int, length: in
     for j in range(1, len(starts)):
         for kept in range(2, most + 1):
             options = [
-                (worth[i, kept - 1] + starts[j].worth + _evenness(starts[j].at - starts[i].at, even), i)
+                (worth[i, kept - 1] + _worth(starts[i], starts[j], even), i)
                 for i in range(j)
                 if (i, kept - 1) in worth and starts[j].at - starts[i].at >= shortest
             ]
@@ -110,6 +108,12 @@ def _best(starts: Sequence[_Start], count: int | None, shortest: int, length: in
             break
         j, kept = came[j, kept], kept - 1
     return found[::-1]
+
+
+def _worth(before: _Start, start: _Start, even: float) -> float:
+    """What a chapter's beginning is worth behind another."""
+    change = _CHANGE if before.component != start.component else 0.0
+    return start.worth + change + _evenness(start.at - before.at, even)
 
 
 def _evenness(length: int, even: float) -> float:

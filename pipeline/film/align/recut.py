@@ -7,7 +7,8 @@ fixed points; a scene keeps hundreds of them wherever it went, so the time is li
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from bisect import bisect_left
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -21,9 +22,14 @@ _RUNS = (5, 4, 3)
 _GAP, _SLIP = 40, 9
 # A stretch of fewer words may be chance.
 _LEAST = 8
-# A mark whose own word was not kept is still told by its neighbours when one is this near, in words.
+# A mark whose own word was not kept is still told by the words behind it when one is this near. Never by those before:
+# a scene that was cut stood behind words that stay.
 _BESIDE = 3
+_ONWARD = 12  # words behind a word by which two places for it are compared
 _SHOWN = 8
+# A word begins at a mark when it begins so few ms before it; a mark typed in whole seconds stands up to a second before
+# its word.
+_ROUND, _SECOND = 50, 1_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,11 +62,10 @@ def retime(old: Transcript, new: Transcript, times: Sequence[int]) -> tuple[Reti
 def _retimed(old: Transcript, new: Transcript, time: int, place: dict[int, int], kept: Sequence[int]) -> Retimed:
     index = _word_at(old, time)
     words = " ".join(word.text for word in old.words[index : index + _SHOWN])
-    for step in range(_BESIDE + 1):
-        for near in (index + step, index - step):
-            if near in place:
-                at = new.words[place[near]].start + time - old.words[near].start
-                return Retimed(time, max(at, 0), None, words)
+    for near in range(index, index + _BESIDE + 1):
+        if near in place:
+            at = new.words[place[near]].start + time - old.words[near].start
+            return Retimed(time, max(at, 0), None, words)
     after = next((word for word in kept if word > index), None)
     before = next((word for word in reversed(kept) if word < index), None)
     nearest = None
@@ -72,30 +77,38 @@ def _retimed(old: Transcript, new: Transcript, time: int, place: dict[int, int],
 
 
 def _word_at(film: Transcript, time: int) -> int:
-    """The index of the first word that begins at ``time`` or later; of the last word behind all."""
-    low, high = 0, len(film.words)
-    # A mark typed in whole seconds may stand up to one behind the word it means.
-    while low < high:
-        middle = (low + high) // 2
-        if film.words[middle].start < time - 999 or film.words[middle].end <= time:
-            low = middle + 1
-        else:
-            high = middle
-    return min(low, max(len(film.words) - 1, 0))
+    """The index of the word that a mark at ``time`` means: the first that begins then or later. Only where none does
+    soon, the one that is being said."""
+    words = film.words
+    index = bisect_left(words, time - _ROUND, key=lambda word: word.start)
+    said = index > 0 and words[index - 1].end > time
+    if said and (index == len(words) or words[index].start > time + _SECOND):
+        return index - 1
+    return min(index, max(len(words) - 1, 0))
 
 
 def _places(old: Sequence[str], new: Sequence[str]) -> dict[int, int]:
     """For each word of ``old`` that ``new`` kept, its index there."""
     points: list[tuple[int, int]] = []
+    size = _RUNS[0]
     for size in _RUNS:
         first, second = _once(old, size), _once(new, size)
         points = sorted((at, second[run]) for run, at in first.items() if run in second)
         if len(points) * 10 >= min(len(old), len(new)):
             break
+    stretches = sorted(_stretches(points), key=len, reverse=True)
     found: dict[int, int] = {}
-    for stretch in sorted(_stretches(points), key=len, reverse=True):
-        for i, j in _filled(stretch, old, new):
-            found.setdefault(i, j)
+    taken: set[int] = set()
+    pairs = [pair for s in stretches for pair in (*_within(s, size, old, new), *_ends(s, size, old, new))]
+    # A scene's first words belong to that scene, though those before it may meet the same by chance: of two places
+    # for a word, that one counts where more words behind it are the same.
+    onward: dict[tuple[int, int], int] = {}
+    for i, j in sorted(pairs, reverse=True):
+        onward[i, j] = min(onward.get((i + 1, j + 1), 0) + 1, _ONWARD)
+    for i, j in sorted(pairs, key=lambda pair: -onward[pair]):
+        if i not in found and j not in taken:
+            found[i] = j
+            taken.add(j)
     return found
 
 
@@ -124,31 +137,35 @@ def _stretches(points: Sequence[tuple[int, int]]) -> list[list[tuple[int, int]]]
     return [s for s in stretches if s[-1][0] - s[0][0] + _RUNS[-1] >= _LEAST]
 
 
-def _filled(
-    stretch: Sequence[tuple[int, int]], old: Sequence[str], new: Sequence[str]
-) -> list[tuple[int, int]]:
-    """The stretch's points, the words between them, and the equal words at either end."""
-    found = list(stretch)
+def _within(
+    stretch: Sequence[tuple[int, int]], size: int, old: Sequence[str], new: Sequence[str]
+) -> Iterator[tuple[int, int]]:
+    """The stretch's runs and the words between them."""
+    last_i, last_j = stretch[-1]
+    yield from ((last_i + n, last_j + n) for n in range(size))
     for (a, b), (i, j) in pairwise(stretch):
+        yield a, b
         x, y = a + 1, b + 1
         while x < i and y < j:
-            if old[x] == new[y]:
-                found.append((x, y))
-                x, y = x + 1, y + 1
-            elif x + 1 < i and old[x + 1] == new[y]:
-                x += 1
-            elif y + 1 < j and old[x] == new[y + 1]:
-                y += 1
-            else:
-                # Another word in its place.
-                found.append((x, y))
-                x, y = x + 1, y + 1
-    x, y = stretch[-1][0] + 1, stretch[-1][1] + 1
+            if old[x] != new[y]:
+                if x + 1 < i and old[x + 1] == new[y]:
+                    x += 1
+                elif y + 1 < j and old[x] == new[y + 1]:
+                    y += 1
+            # Equal words, or another word in its place.
+            yield x, y
+            x, y = x + 1, y + 1
+
+
+def _ends(
+    stretch: Sequence[tuple[int, int]], size: int, old: Sequence[str], new: Sequence[str]
+) -> Iterator[tuple[int, int]]:
+    """The equal words right behind and right before a stretch."""
+    x, y = stretch[-1][0] + size, stretch[-1][1] + size
     while x < len(old) and y < len(new) and old[x] == new[y]:
-        found.append((x, y))
+        yield x, y
         x, y = x + 1, y + 1
     x, y = stretch[0][0] - 1, stretch[0][1] - 1
     while x >= 0 and y >= 0 and old[x] == new[y]:
-        found.append((x, y))
+        yield x, y
         x, y = x - 1, y - 1
-    return found

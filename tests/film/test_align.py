@@ -1,0 +1,145 @@
+"""Marks against the marked films: the figures promised, the baselines beaten, and what is no film of the recipe."""
+
+from __future__ import annotations
+
+import score_align
+from score_align import MARKERS, Case, Score, score
+
+from pipeline.film.align import aligned, questions
+from pipeline.film.align.place import DOUBTFUL
+from pipeline.film.captions import read_captions_text
+from pipeline.film.transcript import Transcript
+
+FORMS = ("vtt", "machine")
+CASES = list(score_align.cases(FORMS))
+DEMO = list(score_align.demo())
+
+
+def whole(marker: str, form: str) -> Score:
+    return sum((score(case, MARKERS[marker]) for case in CASES if case.form == form), Score(()))
+
+
+def test_there_are_films() -> None:
+    assert len({case.film for case in CASES}) >= 8 and len(DEMO) >= 2
+
+
+def test_marks_by_hand_made_captions() -> None:
+    # Promised: 5 s, and 90 % within 10 s. Measured when this was written: 1.9 s and 94 %.
+    found = whole("ours", "vtt")
+    assert found.mean <= 4 and found.within(10) >= 0.90, found
+
+
+def test_marks_by_machine_made_captions() -> None:
+    # Measured when this was written: 3.4 s and 91 %.
+    found = whole("ours", "machine")
+    assert found.mean <= 5 and found.within(10) >= 0.88, found
+
+
+def test_baselines_are_clearly_beaten() -> None:
+    for form in FORMS:
+        mine = whole("ours", form)
+        for name in ("cue", "no order", "in order"):
+            other = whole(name, form)
+            assert mine.within(10) >= other.within(10) + 0.15, (form, name, mine.within(10), other.within(10))
+            assert mine.mean * 2 <= other.mean, (form, name, mine.mean, other.mean)
+
+
+def test_the_demo_films() -> None:
+    for case in DEMO:
+        found = score(case)
+        assert found.mean <= 2 and found.within(10) == 1, (case.film, found)
+
+
+def test_confidence_means_what_it_says() -> None:
+    """Marks of high confidence are right; the others carry less."""
+    sure, unsure = [], []
+    for case in CASES:
+        for mark in aligned(case.recipe, case.transcript, score_align.load()).marks:
+            if mark.at is not None and mark.step in case.truth:
+                hit = abs(mark.at - case.truth[mark.step]) <= 10_000
+                (sure if mark.confidence >= DOUBTFUL else unsure).append(hit)
+    assert sum(sure) / len(sure) >= 0.92, (sum(sure), len(sure))
+    assert sum(unsure) / len(unsure) < sum(sure) / len(sure)
+
+
+def other_film(case: Case) -> Transcript:
+    films = [other for other in CASES if other.form == case.form and len(other.truth) < 20]
+    names = [other.film for other in films]
+    return films[(names.index(case.film) + 1) % len(films)].transcript if case.film in names else films[0].transcript
+
+
+def test_captions_of_another_recipe_give_no_marks() -> None:
+    for case in CASES:
+        found = aligned(case.recipe, other_film(case), score_align.load())
+        assert all(mark.at is None for mark in found.marks), (case.film, case.form, found.fit)
+        assert "are these its captions?" in found.reason
+
+
+def test_no_mark_without_a_reason_and_every_mark_rests_on_words_that_were_said() -> None:
+    for case in [*CASES[:4], *DEMO]:
+        said = " ".join(word.text for word in case.transcript.words).lower()
+        for mark in aligned(case.recipe, case.transcript, score_align.load()).marks:
+            assert mark.reason
+            if mark.at is not None:
+                assert all(part in said for words in mark.rests_on for part in words.split()), (case.film, mark)
+                assert any(word.start == mark.at for word in case.transcript.words)
+
+
+def test_a_confirmed_mark_stands_and_moves_its_neighbours() -> None:
+    case = DEMO[1]
+    free = aligned(case.recipe, case.transcript, score_align.load()).marks
+    held = {4: case.truth[4] + 30_000}
+    bound = aligned(case.recipe, case.transcript, score_align.load(), held).marks
+    assert bound[4].at == held[4] and bound[4].confidence == 1.0
+    assert free[4].at == case.truth[4]
+    later = [mark.at for mark in bound[5:] if mark.at is not None]
+    assert min(later) > held[4] - 10_000
+
+
+def test_a_step_that_the_film_does_not_tell_gets_no_mark() -> None:
+    """The talk of one step is cut out of the captions."""
+    case = DEMO[1]
+    order = sorted(case.truth.values())
+    for step in (3, 11):
+        start = case.truth[step]
+        end = min(at for at in order if at > start)
+        kept = tuple(word for word in case.transcript.words if not start <= word.start < end)
+        marks = aligned(case.recipe, Transcript("", case.transcript.cues, kept), score_align.load()).marks
+        assert marks[step].at is None or marks[step].confidence < DOUBTFUL, marks[step]
+        others = [m for m in marks if m.step != step and m.at is not None]
+        hits = sum(1 for m in others if abs(m.at - case.truth[m.step]) <= 10_000)
+        assert hits >= len(case.truth) - 3
+
+
+def test_scenes_told_in_another_order() -> None:
+    """The dip's first two steps are told before the dough's: the film's order wins over the page's."""
+    case = DEMO[1]
+    cut = [case.truth[0], case.truth[2], case.truth[4]]
+    bread, dip = cut[1] - cut[0], cut[2] - cut[1]
+    moved = []
+    for word in case.transcript.words:
+        by = dip if cut[0] <= word.start < cut[1] else -bread if cut[1] <= word.start < cut[2] else 0
+        moved.append(word.__class__(word.start + by, word.end + by, word.text, word.cue))
+    moved.sort(key=lambda word: word.start)
+    marks = aligned(case.recipe, Transcript("", case.transcript.cues, tuple(moved)), score_align.load()).marks
+    for step, by in {0: dip, 1: dip, 2: -bread, 3: -bread, 5: 0}.items():
+        assert marks[step].at is not None and abs(marks[step].at - case.truth[step] - by) <= 10_000, marks[step]
+
+
+def test_questions_are_the_doubtful_marks_with_other_moments() -> None:
+    for case in CASES:
+        marks = aligned(case.recipe, case.transcript, score_align.load()).marks
+        asked = questions(marks, case.recipe)
+        assert {q.step for q in asked} == {m.step for m in marks if m.at is None or m.confidence < DOUBTFUL}
+        for question in asked:
+            assert f"step {question.step + 1}, " in question.headline and len(question.others) <= 2
+            assert all(other.at != question.at and other.words for other in question.others)
+
+
+def test_nothing_said_and_nothing_written() -> None:
+    case = DEMO[0]
+    silent = aligned(case.recipe, Transcript("", (), ()))
+    assert [mark.at for mark in silent.marks] == [None] * len(case.recipe.steps)
+    assert aligned(case.recipe._replace(steps=()), case.transcript).marks == ()
+    short = read_captions_text("[0:00] Hello.", "a.txt")
+    assert all(mark.at is None for mark in aligned(case.recipe, short).marks)
