@@ -1,4 +1,4 @@
-"""Records: the immutable types that a check meets are named tuples, for a data class costs eight times as much to define.
+"""Records: the immutable types that a check meets are named tuples; a data class costs eight times as much to define.
 
 A check of one recipe defines some eighty of them, which as data classes took a fifth of its whole time (measured).
 """
