@@ -118,7 +118,8 @@
       if (rings) strike();
     }
     shelf.hidden = clocks.length === 0;
-    document.body.classList.toggle("with-clocks", clocks.length > 0);
+    // What is focused must not lie under the shelf.
+    document.documentElement.style.scrollPaddingBlockEnd = clocks.length ? `${shelf.offsetHeight + 16}px` : "";
     const next = Math.min(...clocks.filter((c) => !c.over).map((c) => due(c) - now));
     if (!clocks.length) document.title = title;
     else if (clocks.some((c) => c.over)) document.title = say("counter.clock_title_rings", { title });
