@@ -126,6 +126,20 @@ def test_scenes_told_in_another_order() -> None:
         assert marks[step].at is not None and abs(marks[step].at - case.truth[step] - by) <= 10_000, marks[step]
 
 
+def by_component(case: Case) -> Case:
+    """The same film; on the page each component's steps stand together, so that the film tells them by turns."""
+    order = sorted(range(len(case.recipe.steps)), key=lambda n: case.recipe.steps[n].component)
+    recipe = case.recipe._replace(steps=tuple(case.recipe.steps[n] for n in order))
+    return Case(case.film, case.form, recipe, case.transcript, {order.index(s): ms for s, ms in case.truth.items()})
+
+
+def test_components_that_the_page_keeps_together_and_the_film_tells_by_turns() -> None:
+    # Measured when this was written: 2.6 s and 95 % by hand, 3.0 s and 95 % by machine. Not so in the hour's film: 76 %.
+    films = [by_component(case) for case in [*CASES, *DEMO] if len(case.recipe.components) > 1 and len(case.truth) < 20]
+    found = sum((score(case) for case in films), Score(()))
+    assert found.mean <= 5 and found.within(10) >= 0.86, found
+
+
 def test_questions_are_the_doubtful_marks_with_other_moments() -> None:
     for case in CASES:
         marks = aligned(case.recipe, case.transcript, score_align.load()).marks

@@ -18,6 +18,9 @@ from pipeline.film.align.moments import Moment
 _WIDTH, _BEHIND = 60, 25.0
 # A step may begin where the moments from here to so many later speak for it by as much as this.
 _AHEAD, _SPEAKS = 4, 1.0
+# A page may have all of one component before the other, and a film tell them by turns: more steps of other components
+# than this told before their turn make it no stranger.
+_CROSSED = 3
 # The best that a step can still bring is its best stretch of so many moments, of which so much is expected.
 _STRETCH, _HOPED = 5, 0.6
 #: How much talk of another kind speaks against any step.
@@ -36,7 +39,7 @@ class Costs:
 
     begin: float = 1.5
     same: float = 10.0
-    cross: float = 2.5
+    cross: float = 1.0
     never: float = 5.0
     again: float = 6.0
     silent: float = 1.2
@@ -77,7 +80,8 @@ class _Entries:
     def _cost(self, told: int, k: int) -> float:
         costs, same = self._costs, self._same[k]
         later = told & self._later[k]
-        cost = costs.begin + costs.same * (later & same).bit_count() + costs.cross * (later & ~same).bit_count()
+        crossed = min((later & ~same).bit_count(), _CROSSED)
+        cost = costs.begin + costs.same * (later & same).bit_count() + costs.cross * crossed
         if later & same:
             # It was paid for as never told when a later one began.
             return cost - costs.never
