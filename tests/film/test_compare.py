@@ -94,28 +94,13 @@ def film(name: str, **changed: str) -> tuple[Remark, ...]:
     return said_against(recipe, read_captions_text(text, "captions.txt"), load())
 
 
-# Slips made on purpose in films that had none there: (film, words, words instead, the name in the remark). Each is of a
-# kind that a cook makes: the spoon, the neighbour's number, the old recipe's number, the other scale.
-PLANTED = [
-    ("leek-and-potato-soup", "Five cups. One point two litres.", "Five cups. Two point one litres.", "chicken stock"),
-    ("leek-and-potato-soup", "One tablespoon butter.", "One cup butter.", "unsalted butter"),
-    ("orange-semolina-cake", "Two teaspoons of baking powder, about nine grams.", "Two tablespoons of baking powder.", "baking powder"),
-    ("orange-semolina-cake", "three fifty Fahrenheit, 180 Celsius", "four fifty Fahrenheit", "step 1"),
-    ("weeknight-chickpea-curry", "Two teaspoons of ground coriander.", "Two tablespoons of ground coriander.", "ground coriander"),
-    ("weeknight-chickpea-curry", "Four cups of baby spinach, a hundred and twenty grams,", "Four cups of baby spinach, two hundred and forty grams,", "baby spinach"),
-    ("cold-pickles-and-strawberry-jam", "Two teaspoons of mustard seeds", "Two tablespoons of mustard seeds", "mustard seeds"),
-    ("skillet-peach-cobbler", "Three seventy five. Rack", "Four seventy five. Rack", "step 1"),
-    ("skillet-peach-cobbler", "Two cups of all-purpose.", "Three cups of all-purpose.", "all-purpose flour"),
-    ("oat-and-raisin-cookies", "Two large eggs.", "Four large eggs.", "eggs"),
-    ("aubergine-and-lentil-bake", "Forty grams of butter in", "Ninety grams of butter in", "unsalted butter"),
-    ("ragu-and-fresh-pasta", "A pound of ground beef, 454 grams,", "Two pounds of ground beef,", "ground beef"),
-    ("overnight-seeded-loaf", "Ten grams of salt, one and three quarter teaspoons.", "Twenty grams of salt.", "fine salt"),
-]  # fmt: skip
+PLANTED = yaml.safe_load(Path(__file__).with_name("compare_planted.yaml").read_text(encoding="utf-8"))
 
 
-@pytest.mark.parametrize(("name", "old", "new", "of"), PLANTED, ids=lambda v: v[:28])
-def test_a_slip_made_on_purpose_is_found(name: str, old: str, new: str, of: str) -> None:
-    before = {(r.kind, r.name) for r in film(name)}
-    after = [r for r in film(name, **{old: new}) if (r.kind, r.name) not in before and r.kind != "unsaid"]
-    assert [r.name for r in after] == [of], [(r.kind, r.name, r.said, r.written) for r in after]
+@pytest.mark.parametrize("slip", PLANTED, ids=lambda s: f"{s['film']}: {s['said'][:30]}")
+def test_a_slip_made_on_purpose_is_found(slip: dict[str, str]) -> None:
+    before = {(r.kind, r.name) for r in film(slip["film"])}
+    changed = film(slip["film"], **{slip["script"]: slip["said"]})
+    after = [r for r in changed if (r.kind, r.name) not in before and r.kind != "unsaid"]
+    assert [r.name for r in after] == [slip["of"]], [(r.kind, r.name, r.said, r.written) for r in after]
     assert after[0].weight in ("clear", "doubtful")

@@ -56,6 +56,8 @@ def excused(film: Film, index: int, utterance: Utterance, best: Best, chosen: Ma
         return True
     if _WEIGHS.search(f"{said.words.lower()} {film.speech.around(said).behind[:40]}"):
         return True  # "a cup of flour weighs 120 grams"
+    if len(said.amounts) > 1 and _of_another(film, utterance, best):
+        return True  # "the cabbage is two pounds, two apples"
     if film.speech.flat and (_of_another(film, utterance, best) or not here(film, utterance, best)):
         return True
     if any(a.unit.kind != "count" and " and" in a.text and a.low > 20 and a.low.denominator == 2 for a in said.amounts):
@@ -86,8 +88,8 @@ def here(film: Film, utterance: Utterance, best: Best) -> bool:
 
 
 def _of_another(film: Film, utterance: Utterance, best: Best) -> bool:
-    """Without stops: whether it is what another ingredient of the page has that was named near it, or whose name ends
-    alike ("browned sugar" for brown sugar); or whether too little ties it to this one."""
+    """Whether it is what another ingredient of the page has that was named near it, or whose name ends
+    alike ("browned sugar" for brown sugar); or whether, without stops, too little ties it to this one."""
     assert best.judged is not None
     said = utterance.said
     near = frozenset(tokens(film.speech.text(said.first - _NEAR_BACK, said.last + _NEAR_AHEAD)))
@@ -104,7 +106,7 @@ def _of_another(film: Film, utterance: Utterance, best: Best) -> bool:
             judged = beside(best.judged.said, target.amounts, other.row, said.size or other.line.size, film.standard)
             if judged.rank == 0 and judged.direct:
                 return True
-    return not utterance.strong and not best.judged.direct
+    return film.speech.flat and not utterance.strong and not best.judged.direct
 
 
 def _last_of_sum(film: Film, best: Best) -> bool:
@@ -157,7 +159,8 @@ def _less(best: Best) -> bool:
 def _of_a_part(film: Film, utterance: Utterance, best: Best) -> bool:
     around = film.speech.around(utterance.said)
     words = f"{utterance.said.words.lower()} "
-    near = " ".join(around.before.split()[-5:])
+    # an "and" begins something new: "one extra yolk and a tablespoon of oil"
+    near = " ".join(re.split(r"\band\b", around.before.removesuffix(" and"))[-1].split()[-5:])
     if re.search(r"\b(?:of the|of that|of our|of your|of this|more|another|extra|each)\b", words):
         return True
     if _PART.search(near) or _PART_BEHIND.match(around.behind):

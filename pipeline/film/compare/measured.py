@@ -43,6 +43,7 @@ _TYPED_TIME = re.compile(
     r"(?:s|secs?|seconds?|mins?|minutes?|h|hrs?|hours?|days?|weeks?|months?)\b",
     re.IGNORECASE,
 )
+_MARK = re.compile(r"\{[^{}\n]*\}")
 _TYPED_HEAT = re.compile(r"(\d{2,3})\s*(?:°|º|degrees?)?\s*([FC])\b|gas(?: mark)? (\d)")
 _COMMON = frozenset(
     """
@@ -171,7 +172,8 @@ def _screen(whole: Text) -> str:
 def time_remarks(film: Film) -> Iterator[Remark]:
     """Times of a step said otherwise: only where the film is known to be in a step whose own time is not said."""
     marks = [m for m in _marks(film) if m.times]
-    told = _all_times(film, marks)
+    loose = _other_times(film)
+    told = loose + ([] if film.course.sure else [t for m in marks for t in m.times])
     agreed: dict[int, list[int]] = {}
     pending: list[Utterance] = []
     for utterance in film.utterances:
@@ -184,6 +186,8 @@ def time_remarks(film: Film) -> Iterator[Remark]:
             _same(t, w, strict=True) for t in said.times for w in told
         ):
             for n, mark in enumerate(marks):
+                if film.course.sure and mark.step not in steps:
+                    continue
                 if any(_same(t, w) for t in said.times for w in mark.times):
                     agreed.setdefault(n, []).append(said.start)
         elif utterance.scope == "use" and _instructs(film, utterance):
@@ -194,11 +198,10 @@ def time_remarks(film: Film) -> Iterator[Remark]:
             yield remark
 
 
-def _all_times(film: Film, marks: Sequence[_At]) -> list[Duration]:
-    """Every time of the page: of steps, totals, and in running words (notes, summary)."""
-    told = [t for m in marks for t in m.times]
-    told += [t for every in film.recipe.times_said.values() for t in every] or list(film.recipe.times.values())
-    for found in _TYPED_TIME.finditer(film.recipe.source):
+def _other_times(film: Film) -> list[Duration]:
+    """Every time of the page but the steps' marks: totals, and in running words (notes, summary)."""
+    told = [t for every in film.recipe.times_said.values() for t in every] or list(film.recipe.times.values())
+    for found in _TYPED_TIME.finditer(_MARK.sub("", film.recipe.source)):
         told += read_duration(found.group()) or ()
     return told
 
@@ -241,12 +244,15 @@ def _time_remark(film: Film, utterance: Utterance, marks: Sequence[_At], agreed:
     around = film.speech.around(said)
     words = frozenset(tokens(f"{around.earlier[-160:]} {around.before} {around.behind}")) - _COMMON
     kin = [(n, m, len(words & (frozenset(tokens(_step_words(film, m.step))) - _COMMON))) for n, m in here]
-    kin = [k for k in kin if k[2]]
+    if not film.course.sure:
+        kin = [k for k in kin if k[2]]
     if not kin:
         return None
     own = film.course.step(said.start)
     kin.sort(key=lambda k: (k[1].step != own, -k[2]))
-    _, mark, _ = kin[0]
+    _, mark, alike = kin[0]
+    if not alike and mark.step != own:
+        return None
     if len([k for k in kin if k[1].step == mark.step]) > 1:
         return None  # two times in one step: which of them is meant cannot be told
     if len(kin) > 1 and own is None and kin[1][2] >= kin[0][2]:
@@ -257,7 +263,7 @@ def _time_remark(film: Film, utterance: Utterance, marks: Sequence[_At], agreed:
     if not Fraction(1, 30) <= ratio <= 30:
         return None  # "ten seconds" is no slip for two hours: it is of something else
     how = times_alike(a, b)
-    weight: Weight = "clear" if film.course.sure and mark.step == own and len(steps) == 1 else "doubtful"
+    weight: Weight = "clear" if film.course.sure and mark.step == own and alike else "doubtful"
     if how == "sounds" or (how and film.speech.flat):
         weight = "misheard"
     return Remark(

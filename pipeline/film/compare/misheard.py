@@ -81,11 +81,18 @@ def _within(short: Sequence[str], long: Sequence[str]) -> bool:
 def amounts_alike(said: Amount, written: Sequence[Amount]) -> How:
     """The same for an amount beside those written: only in the unit that was said."""
     article = said.text.lower().startswith(("a ", "an "))
+    many = next((w.low for w in written if w.unit.kind == "count" and w.low > 1), None)
+    words = said.text.lower().split()
+    if said.high < 1 and words and words[-1] == said.unit.plural:
+        return "dropped"  # "a half cups": the number before it was lost
     for one in written:
         if article and one.unit == said.unit and said.low == 1 and one.high < 1:
             return "dropped"  # of "a quarter of a teaspoon" the end was caught
-        if one.unit == said.unit and (how := _ends(said.low, said.high, one.low, one.high)):
-            return how
+        if one.unit != said.unit:
+            continue
+        for by in (1, many) if many and one.unit.kind != "count" else (1,):  # "425 grams a can"
+            if how := _ends(said.low, said.high, one.low / by, one.high / by):
+                return how
     return ""
 
 

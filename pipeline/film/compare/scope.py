@@ -27,8 +27,9 @@ _RIGHT_BEFORE = re.compile(
 # Right behind the number: a vessel or a tool of that size.
 _BEHIND = re.compile(
     r"^(?:\w+ )?(?:tin|pan|pot|dish|bowl|jar|jars|jug|skillet|mug|casserole|saucepan|mould|mold|basket|scoop|ladle|"
-    r"ramekins?|moulds?|tins|pans|bottles?|measure|container)\b|^(?:one|ones|out)\b"
+    r"ramekins?|moulds?|tins|pans|bottles?|measure|container)\b|^out\b"
 )
+_OF_THAT_SIZE = re.compile(r"^ones?\b")  # "my dish is a two litre one"
 _NONE_LEFT = re.compile(
     r"\bno (?:\w+ ){1,2}(?:then|no problem|no worries|use|take|just use)\b|\bhaven't got (?:any )?\w+ "
 )
@@ -41,7 +42,7 @@ _CORRECTED = re.compile(
 def scopes(speech: Speech, spoken: Sequence[Spoken]) -> tuple[Scope, ...]:
     """One for each thing said, in the same order."""
     around = [speech.around(said) for said in spoken]
-    result: list[Scope] = [_alone(a) for a in around]
+    result: list[Scope] = [_alone(a, _named_in_it(said)) for a, said in zip(around, spoken, strict=True)]
     for n, said in enumerate(spoken):
         if result[n] != "apart" and _taken_back(speech, spoken, n):
             result[n] = "apart"
@@ -56,8 +57,15 @@ def scopes(speech: Speech, spoken: Sequence[Spoken]) -> tuple[Scope, ...]:
     return tuple(result)
 
 
-def _alone(a: Around) -> Scope:
+def _named_in_it(said: Spoken) -> bool:
+    """Whether the ingredient's name stands in the words themselves, not before them."""
+    return bool(said.ingredient) and said.ingredient.split()[-1] in said.words.lower()
+
+
+def _alone(a: Around, named: bool) -> Scope:
     if phrase("before").search(a.before) or _RIGHT_BEFORE.search(a.before) or _BEHIND.match(a.behind):
+        return "apart"
+    if not named and _OF_THAT_SIZE.match(a.behind):
         return "apart"
     if phrase("swapped").search(a.behind) or _NONE_LEFT.search(f"{a.earlier[-60:]} {a.before}"):
         return "apart"

@@ -138,6 +138,4 @@ def all_beside(
     if not known:
         return judged[0] if judged else Judged("unknown", 0.0, None, said[0], False)
     direct = [j for j in known if j.direct]
-    if any(j.rank == 0 and j.said.unit.kind == "count" for j in direct):
-        return min(direct, key=lambda j: j.rank)  # "two pounds, two apples": the weight was of something else
     return max(direct or known, key=lambda j: j.rank)
