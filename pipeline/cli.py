@@ -83,8 +83,11 @@ def _parser() -> argparse.ArgumentParser:
     p.add_argument("recipe", help="a recipe's slug, folder or file")
     p = add("schema", _schema, "the JSON Schema of recipe.yaml, for your editor")
     p.add_argument("--out", type=Path, help="write it to this file instead of the terminal")
-    p = add("draft", _draft, "start a new recipe.yaml")
-    p.add_argument("--blank", metavar="TITLE", required=True, help="the new recipe's title")
+    p = add("draft", _draft, "a first recipe.yaml: from captions, from a saved page of yours, or blank")
+    p.add_argument("source", nargs="?", type=Path, help="captions (.vtt, .srt, timed text) or a saved page (.html)")
+    p.add_argument("--blank", metavar="TITLE", help="start from nothing, with this title")
+    p.add_argument("--out", type=Path, help="where to write it (default: content/recipes/SLUG/recipe.yaml)")
+    p.add_argument("--which", type=int, default=1, metavar="N", help="of several recipes on a page, the N-th")
     return parser
 
 
@@ -207,6 +210,12 @@ def _schema(args: argparse.Namespace) -> int:
 
 
 def _draft(args: argparse.Namespace) -> int:
+    if bool(args.blank) == bool(args.source):
+        raise UsageError('name a captions file or a saved page, or write `levelcup draft --blank "Title"`')
+    if args.source:
+        from pipeline.terminal.drafting import draft
+
+        return draft(args.folder, args.source, args.out, args.which)
     from pipeline.recipe.blank import blank
 
     path = blank(args.blank, args.folder / "content" / "recipes")

@@ -12,6 +12,7 @@ from pipeline.film.chapters import chapter_problems, chapters_of
 from pipeline.film.description import description_lines
 from pipeline.film.ffmetadata import ffmetadata
 from pipeline.film.mark import Chapter, Mark
+from pipeline.film.transcript import Transcript
 from pipeline.film.webvtt_chapters import webvtt_chapters
 from pipeline.measure.lookup import Table
 from pipeline.proof.paint import wants_colour
@@ -72,7 +73,7 @@ def chapters(folder: Path, name: str, wishes: Wishes) -> int:
 
 
 def _moments(
-    recipe: Recipe, transcript: marking.Transcript | None, table: Table, wishes: Wishes
+    recipe: Recipe, transcript: Transcript | None, table: Table, wishes: Wishes
 ) -> tuple[tuple[Mark, ...] | None, dict[int, int]]:
     """The marks heard (None where nothing was listened to), and the steps' new moments in ms."""
     timed = {i: step.at for i, step in enumerate(recipe.steps) if step.at is not None}

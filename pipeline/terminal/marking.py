@@ -144,8 +144,8 @@ def _shown(question: Question) -> str:
         lines.append(f"   between {between[0]} and {between[1]}")
     letters = ", ".join("ab"[: len(question.others)])
     yes = "Enter keeps it, " if question.at is not None else ""
-    other = f"{letters} takes another, " if letters else ""
-    lines.append(f"   {yes}{other}1:05 sets your own, `none` leaves it out, `stop` ends")
+    another = f"{letters} takes another, " if letters else ""
+    lines.append(f"   {yes}{another}1:05 sets your own, `none` leaves it out, `stop` ends")
     return "\n".join(lines)
 
 

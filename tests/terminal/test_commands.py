@@ -180,3 +180,26 @@ def test_the_schema_is_json(run: Run, tmp_path: Path) -> None:
 def test_the_checks_explain_themselves(run: Run) -> None:
     code, out, _ = run("checks")
     assert code == 0 and "pair-disagrees" in out
+
+
+def test_a_draft_from_captions_passes_the_reader_and_is_never_overwritten(kitchen: Path, run: Run) -> None:
+    film = kitchen / "captions.vtt"
+    shutil.copy(kitchen / f"content/recipes/{BREAD}/captions.vtt", film)
+    code, out, _ = run("draft", str(film))
+    assert code == 0 and out.startswith("wrote content")
+    made = kitchen / out.splitlines()[0].removeprefix("wrote ")
+    text = made.read_text("utf-8")
+    assert "415 g or 1 3/4 cups water" in text and "draft: true" in text
+    assert run("check", str(made))[0] in (0, 1)
+    assert run("draft", str(film))[0] == 2
+    assert made.read_text("utf-8") == text
+    assert run("draft", "nowhere.vtt")[0] == 2
+    assert run("draft")[0] == 2
+
+
+def test_a_page_of_hers_comes_back_as_a_draft(kitchen: Path, run: Run) -> None:
+    assert run("publish")[0] == 0
+    code, out, _ = run("draft", "site_out/recipes/blueberry-corn-cake.html", "--out", "again.yaml")
+    assert code == 0 and "again.yaml" in out
+    text = (kitchen / "again.yaml").read_text("utf-8")
+    assert "cornmeal" in text and "draft: true" in text
