@@ -7,6 +7,8 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from pipeline.recipe.values import slugify
+
 _WIDE = 100  # characters a line of a step's text
 _COLUMN = 52  # where comments begin, if the line leaves room
 _PLAIN = re.compile(r"[\w½⅓⅔¼¾⅛(][^\n\r\t\x00-\x1f\x7f-\x9f]*\Z")
@@ -97,6 +99,11 @@ def _plain_start(line: str) -> str:
     if m is None:
         return line
     return f"\\{line}" if not m[1][0].isdigit() else line[: m.end(1) - 1] + "\\" + line[m.end(1) - 1 :]
+
+
+def slug_line(title: str) -> list[str]:
+    """The `slug:` that a title needs from which no address can be made; none for any other."""
+    return [] if slugify(title) else [beside("slug: recipe", "the page's name in its address: a-z, 0-9 and hyphens")]
 
 
 def key(name: str, taken: Sequence[str]) -> str:

@@ -36,19 +36,19 @@ def agree(one: Sequence[Amount], other: Sequence[Amount], row: Row | None, size:
     return known
 
 
-def size_of(amounts: Sequence[Amount], row: Row | None) -> Fraction | None:
-    """A number to compare amounts of one thing by: grams, else millilitres, else the count."""
+def size_of(amounts: Sequence[Amount], row: Row | None) -> tuple[str, Fraction] | None:
+    """A number to compare amounts of one thing by, and of what it is: grams, else millilitres, else a count."""
     for kind in ("mass", "volume", "count"):
         for amount in amounts:
             if amount.unit.kind != kind:
                 continue
             if kind == "count":
-                return amount.value
+                return "count", amount.value
             value = amount.value * factor(amount.unit)
             density = row.density() if row else None
-            if kind == "volume":
-                return value * density.typical if density else value
-            return value
+            if kind == "mass":
+                return "g", value
+            return ("g", value * density.typical) if density else ("ml", value)
     return None
 
 

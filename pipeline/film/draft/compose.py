@@ -22,7 +22,7 @@ from pipeline.film.spoken.atoms import word_set
 from pipeline.film.spoken.heard import heard
 from pipeline.film.spoken.things import Finds
 from pipeline.film.transcript import Transcript
-from pipeline.recipe.layout import Row, beside, block, clean, key, listing, remark, scalar
+from pipeline.recipe.layout import Row, beside, block, clean, key, listing, remark, scalar, slug_line
 from pipeline.recipe.read import SourceError, read_text
 
 _NOTHING = "ingredient"
@@ -55,7 +55,7 @@ def draft_from(transcript: Transcript, table: Finds, captions: str = "", stem: s
     for _ in range(_TRIES):
         text, places = _written(film, name, stem, plain)
         try:
-            read_text(text, Path("draft.yaml"))
+            read_text(text, Path("recipe.yaml"))
         except SourceError as error:
             # A mark that the reader does not take: that step goes without marks.
             lines = [problem.span.line for problem in error.problems]
@@ -175,6 +175,7 @@ def _written(film: _Film, captions: str, stem: str, plain: set[int]) -> tuple[st
         out.append(beside(f"title: {scalar(title)}", f"guessed from “{words}” at {say_moment(film.title.at)}"))
     else:
         out.append(beside(f"title: {scalar(stem or 'Untitled recipe')}", "no name was heard: write the dish's"))
+    out += slug_line(title or stem or "Untitled recipe")
     out.append(beside("draft: true", "take this line out to publish, and give the date instead:"))
     out.append("# published: 2026-01-31")
     out.append(beside('summary: ""', "one or two sentences: the hook under the film"))

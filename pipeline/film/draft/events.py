@@ -19,6 +19,8 @@ from pipeline.recipe.names import singular
 _AROUND = 5
 # How far back the ingredient of an amount that names none is looked for, in words.
 _BACK = 14
+# Before a name these are more than chatter: plain flour is not any flour.
+_TELLING = frozenset(("plain", "fresh", "extra-virgin"))
 # Behind a name these say how it is prepared.
 _PREPARED = word_set("chopped sliced diced minced grated crushed melted softened shredded halved quartered peeled")
 # Words that a cook leaves out when she speaks, and that the page needs.
@@ -138,6 +140,10 @@ class Ears:
                 row, guessed = mention.match.row, True
         note = ""
         words = name.split()
+        if words and words[0] in self.plain[said.first : said.last]:
+            at = self.plain.index(words[0], said.first)
+            if at > said.first and self.plain[at - 1] in _TELLING and row is not None:
+                name, words = f"{self.plain[at - 1]} {name}", [self.plain[at - 1], *words]
         if len(words) > 1 and words[-1] in _PREPARED:
             name, note = " ".join(words[:-1]), words[-1]
         if row is not None:

@@ -16,11 +16,14 @@ from pipeline.film.spoken.said import Spoken
 from pipeline.measure.amount import Amount
 from pipeline.measure.ingredients import Row
 from pipeline.measure.units import EACH, factor
+from pipeline.recipe.names import singular
 
 # The same amount of the same thing in another part of the dish, said so long after, is a second one.
 _SECOND_MS = 40_000
 
 
+# Two measures that cannot be compared are of one amount when they are said in one breath.
+_AT_ONCE_MS = 10_000
 # Units of a piece, of which nobody writes a line where the thing is measured elsewhere.
 _LOOSE = word_set("""
     bag jar drop piece sheet handful knob box bottle packet cube ball strip square scoop
@@ -192,7 +195,7 @@ class Gatherer:
     def _smaller(self, line: Line, said: Spoken) -> bool | None:
         """Whether less is said than the line has; None where both differ but cannot be compared."""
         a, b = size_of(line.amounts, line.row), size_of(said.amounts, line.row)
-        return b < a if a is not None and b is not None else None
+        return b[1] < a[1] if a is not None and b is not None and a[0] == b[0] else None
 
     def _merge(self, line: Line, event: Event) -> None:
         said = event.said
@@ -204,6 +207,9 @@ class Gatherer:
             return
         smaller = self._smaller(line, said)
         at = say_moment(said.start)
+        if smaller is None and said.start - line.heard[0].start < _AT_ONCE_MS:
+            line.amounts = with_measures(line.amounts, said.amounts)  # "two lemons … about six tablespoons"
+            return
         if "whole" in event.kinds and smaller is False:
             line.parts_said.setdefault(line.heard[0].first, tuple(line.amounts))
             line.amounts, line.summed = list(said.amounts[-2:]), True
@@ -265,7 +271,7 @@ def _same_thing(line: Line, event: Event) -> bool:
         if line.row.name == event.row.name:
             return True
         one, other = sorted((line.name, event.name), key=len)
-        if other in (f"{one} juice", f"{one} zest"):
+        if other in (f"{singular(one)} juice", f"{singular(one)} zest", f"{one} juice", f"{one} zest"):
             return all(a.unit.kind != "count" for a in event.said.amounts)
         return " " not in one and (other.endswith(f" {one}") or (len(one) > 4 and other.endswith(one)))
     return event.name == line.name or event.name.split()[-1] == line.head
@@ -276,9 +282,9 @@ def _roomiest(lines: Sequence[Line], said: Spoken) -> Line:
 
     def room(line: Line) -> tuple[bool, Fraction]:
         a, b = size_of(line.amounts, line.row), size_of(said.amounts, line.row)
-        if a is None or b is None:
+        if a is None or b is None or a[0] != b[0]:
             return True, Fraction(0)
-        return a < b, abs(a - b)
+        return a[1] < b[1], abs(a[1] - b[1])
 
     return min(lines, key=room)
 

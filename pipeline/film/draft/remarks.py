@@ -26,6 +26,7 @@ def line_text(line: Line) -> str:
         tail += ", divided"
     if counts and counts[0].unit is EACH and line.head in ("juice", "zest"):
         fruit, part = " ".join(name.split()[:-1]), line.head
+        fruit += "s" if counts[0].high > 1 and not fruit.endswith("s") else ""
         inner = " / ".join(say_typed(a) for a in others)
         return f"{part} of {say_typed(counts[0], line.size)} {fruit}" + (f" ({inner})" if inner else "") + tail
     if counts:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from pipeline.recipe.layout import Row, block, clean, key, listing, remark, scalar
+from pipeline.recipe.layout import Row, block, clean, key, listing, remark, scalar, slug_line
 from pipeline.recipe.page.fields import (
     Part,
     ingredients_of,
@@ -135,7 +135,7 @@ class _Maker:
                     "# missing, and where the two measures disagree.",
                 ]
             ),
-            _Block([f"title: {scalar(self.title)}"], needed=True),
+            _Block([f"title: {scalar(self.title)}", *slug_line(self.title)], needed=True),
             _Block(["draft: true            # take this line out to publish, and give the date"]),
         ]
         if date := re.match(r"\d{4}-\d\d-\d\d", r.text("datePublished", "dateCreated")):

@@ -15,6 +15,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
+from pipeline.recipe.layout import clean
+
 _SCHEMA = re.compile(r"(?:https?://(?:www\.)?schema\.org/|schema:)", re.IGNORECASE)
 # Attributes that hold a microdata value: the HTML standard, "Values: the value of a property".
 _VALUES = {
@@ -128,7 +130,7 @@ def plain(text: str) -> str:
 
         text = _inner(JustHTML(text, sanitize=False).root)
     text = re.sub(r"[\u200b\u200c\u200d\u2060\ufeff\u00ad]", "", text).replace("\u00a0", " ")
-    lines = [" ".join(line.split()) for line in text.splitlines()]
+    lines = [clean(line) for line in text.splitlines()]
     return "\n".join(line for line in lines if line)
 
 
