@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from pipeline.site.files import digest
 from pipeline.site.finder import PATH as FINDER
@@ -12,12 +13,12 @@ from pipeline.site.sheet import Desk, Page
 from pipeline.site.shelves import (
     PAGE,
     Found,
+    Kin,
     Onward,
     Shelf,
     by_card,
     page_path,
     paged,
-    related,
     season_names,
     seasons_of,
     shelves,
@@ -74,70 +75,70 @@ def page_links(path: str, number: int, last: int) -> PageLinks:
     return PageLinks(number, last, tuple(jumps))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Listings:
-    """All lists of one build, newest first in each."""
+    """All lists of one build, newest first in each. Each is worked out when it is asked for: one page needs few."""
 
     desk: Desk
-    found: tuple[Found, ...]
-    kinds: tuple[Shelf, ...]
-    cuisines: tuple[Shelf, ...]
-    keywords: tuple[Shelf, ...]
-    seasons: tuple[Shelf, ...]
-    months: tuple[Shelf, ...]
-    ingredients: tuple[Shelf, ...]
+    found: Sequence[Found]
 
-    @classmethod
-    def of(cls, desk: Desk, found: Sequence[Found]) -> Listings:
-        cards = [f.card for f in found]
-        words = desk.words
-        named = season_names(words["found.season_words"])
-        # A kind and a keyword of one name are one list: nobody looks for two.
-        tags = shelves("tags", ((v, c) for c in cards for v in (*c.category, *c.cuisine, *c.keywords)))
-        by_name = {shelf.name.casefold(): shelf for shelf in tags}
+    @property
+    def _cards(self) -> list[CardView]:
+        return [f.card for f in self.found]
 
-        def chosen(values: Iterable[Sequence[str]]) -> tuple[Shelf, ...]:
-            keys = {" ".join(v.casefold().split()) for several in values for v in several}
-            return tuple(shelf for name, shelf in by_name.items() if name in keys)
+    @cached_property
+    def tags(self) -> dict[str, Shelf]:
+        """By name in lower case. A kind and a keyword of one name are one list: nobody looks for two."""
+        pairs = ((v, c) for c in self._cards for v in (*c.category, *c.cuisine, *c.keywords))
+        return {shelf.name.casefold(): shelf for shelf in shelves("tags", pairs)}
 
-        months = [m.strip() for m in words["language.months"].split(",")]
-        monthly = shelves("seasons", ((months[int(c.date_iso[5:7]) - 1], c) for c in cards if c.date_iso))
-        order = {name.casefold(): i for i, name in enumerate(months)}
-        monthly.sort(key=lambda shelf: order.get(shelf.name.casefold(), 99))
-        seasonal = {
-            s.name.casefold(): s for s in shelves("seasons", ((n, c) for c in cards for n in seasons_of(c, named)))
-        }
-        return cls(
-            desk,
-            tuple(found),
-            chosen(c.category for c in cards),
-            chosen(c.cuisine for c in cards),
-            chosen(c.keywords for c in cards),
-            tuple(seasonal[n.casefold()] for n, _ in named if n.casefold() in seasonal),
-            tuple(monthly),
-            tuple(shelves("with", ((name, f.card) for f in found for name in f.ingredients))),
-        )
+    def _tagged(self, values: Iterable[Sequence[str]]) -> list[Shelf]:
+        keys = {" ".join(v.casefold().split()) for several in values for v in several}
+        return [shelf for name, shelf in self.tags.items() if name in keys]
 
-    def _lists(self) -> list[Shelf]:
-        tags = {shelf.path: shelf for shelf in (*self.kinds, *self.cuisines, *self.keywords)}
-        return [*tags.values(), *self.seasons, *self.months, *self.ingredients]
+    @cached_property
+    def seasons(self) -> list[Shelf]:
+        named = season_names(self.desk.words["found.season_words"])
+        order = [title for title, _ in named]
+        lists = shelves("seasons", ((n, c) for c in self._cards for n in seasons_of(c, named)))
+        return sorted(lists, key=lambda shelf: order.index(shelf.name))
 
-    def onward(self) -> list[Onward]:
-        """Where each recipe leads, in the order of ``found``."""
-        tags = by_card({s.path: s for s in (*self.kinds, *self.cuisines, *self.keywords, *self.seasons)}.values())
-        return [
-            Onward(tuple(tags.get(found.card.slug, ())), near)
-            for found, near in zip(self.found, related(self.found), strict=True)
-        ]
+    @cached_property
+    def months(self) -> list[Shelf]:
+        names = [m.strip() for m in self.desk.words["language.months"].split(",")]
+        taken = {shelf.path.partition("/")[2] for shelf in self.seasons}
+        lists = shelves("seasons", ((names[int(c.date_iso[5:7]) - 1], c) for c in self._cards if c.date_iso), taken)
+        return sorted(lists, key=lambda shelf: names.index(shelf.name))
+
+    @cached_property
+    def ingredients(self) -> list[Shelf]:
+        return shelves("with", ((name, f.card) for f in self.found for name in f.ingredients))
+
+    @cached_property
+    def _kin(self) -> Kin:
+        return Kin(self.found)
+
+    @cached_property
+    def _tags_of(self) -> Mapping[str, list[tuple[str, str]]]:
+        return by_card([*self.tags.values(), *self.seasons])
+
+    def onward(self, at: int) -> Onward:
+        """Where the recipe at this place of ``found`` leads."""
+        return Onward(tuple(self._tags_of.get(self.found[at].card.slug, ())), self._kin.near(at))
 
     def pages(self) -> list[Page]:
         pages = [*self._archive(), self._browse(), self._seasons(), self._pantry()]
-        for shelf in self._lists():
+        for shelf in (*self.tags.values(), *self.seasons, *self.months, *self.ingredients):
             pages += self._list(shelf)
-        # The data is hashed as it is written: rebuilding it costs less than hashing all that it is made from.
-        script = finder_script(self.found)
-        pages.append(Page(FINDER, digest(script), lambda: script))
+        pages.append(self._finder())
         return pages
+
+    def _finder(self) -> Page:
+        if not self.desk.ground:
+            return Page(FINDER, "", lambda: finder_script(self.found))
+        # Made at once and hashed as it is: that costs less than hashing all that it is made from.
+        script = finder_script(self.found)
+        return Page(FINDER, digest(script), lambda: script)
 
     def _archive(self) -> list[Page]:
         words = self.desk.words
@@ -190,8 +191,12 @@ class Listings:
         about = words("found.browse_about", channel=self.desk.channel.name)
         page = self.desk.page("browse", words["found.browse"], about, "browse.html")
         parts = [
-            (words[f"found.{name}"], self._counted(lists))
-            for name, lists in (("kinds", self.kinds), ("cuisines", self.cuisines), ("keywords", self.keywords))
+            (words[f"found.{name}"], self._counted(self._tagged(values)))
+            for name, values in (
+                ("kinds", (c.category for c in self._cards)),
+                ("cuisines", (c.cuisine for c in self._cards)),
+                ("keywords", (c.keywords for c in self._cards)),
+            )
         ]
         year = self._counted([*self.seasons, *self.months])
         return self.desk.sheet("browse.html.j2", page, "browse.html", parts=parts, year=year)

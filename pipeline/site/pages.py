@@ -16,7 +16,7 @@ from pipeline.site.listings import Listings, addresses
 from pipeline.site.paper import paper_path, render_paper, scan_of
 from pipeline.site.photos import Picture
 from pipeline.site.sheet import Desk, Page, channel_view
-from pipeline.site.shelves import Found, Onward
+from pipeline.site.shelves import Found
 from pipeline.site.structured import script_json
 from pipeline.site.theme import Theme
 from pipeline.site.view import CardView, PageView, RecipeView
@@ -61,6 +61,8 @@ class Pages:
     materials: Sequence[Material]
     ground: str  # a hash of what every page rests on: the channel, the ingredient table, the code
     drawn: Drawn = NONE_DRAWN  # the channel's own card
+    # What is known of a recipe by its material's key, for a caller who builds again and again.
+    known: dict[str, Found] = field(default_factory=dict, compare=False, repr=False)
     # The last recipe composed: its page, its paper and the feed's entry come one after another.
     _last: dict[str, RecipeView] = field(default_factory=dict, compare=False, repr=False)
 
@@ -68,19 +70,34 @@ class Pages:
     def desk(self) -> Desk:
         return Desk(self.theme, self.composer.channel, self.ground, self.drawn.social)
 
-    def all(self) -> list[Page]:
-        found = [Found(self.composer.card(m.recipe, m.pictures), self.composer.names(m.recipe)) for m in self.materials]
-        listings = Listings.of(self.desk, found)
+    @cached_property
+    def listings(self) -> Listings:
+        return Listings(self.desk, [self._found(m) for m in self.materials])
+
+    def own(self) -> list[Page]:
+        """The recipes' own pages, and the home page."""
         pages: list[Page] = []
-        for material, onward in zip(self.materials, listings.onward(), strict=True):
-            pages += [self._recipe(material, onward), self._paper(material)]
-        pages += [self._home([f.card for f in found]), *listings.pages(), self._lost(), self._feed()]
+        for at, material in enumerate(self.materials):
+            pages += [self._recipe(material, at), self._paper(material)]
+        return [*pages, self._home([f.card for f in self.listings.found])]
+
+    def all(self) -> list[Page]:
+        pages = self.own()
+        found = self.listings.found
+        pages += [*self.listings.pages(), self._lost(), self._feed()]
         root = self.desk.view.root
         if root:  # the sitemap protocol knows whole addresses only
             pages.append(self._sitemap(root, pages, [f.card for f in found]))
             if urlsplit(root).path == "/":
                 pages.append(self._plain("robots.txt", "robots.txt.j2", {"root": root}))
         return pages
+
+    def _found(self, material: Material) -> Found:
+        found = self.known.get(material.key)
+        if found is None:
+            card = self.composer.card(material.recipe, material.pictures)
+            found = self.known[material.key] = Found(card, self.composer.names(material.recipe))
+        return found
 
     def view(self, material: Material) -> RecipeView:
         """The material's recipe, composed."""
@@ -90,7 +107,7 @@ class Pages:
             view = self._last[material.key] = self.composer.recipe(material.recipe, material.pictures, material.film)
         return view
 
-    def _recipe(self, material: Material, onward: Onward) -> Page:
+    def _recipe(self, material: Material, at: int) -> Page:
         recipe, drawn = material.recipe, material.drawn
         path = f"recipes/{recipe.slug}.html"
 
@@ -99,8 +116,11 @@ class Pages:
             alt = view.card.photo.alt if view.card.photo else ""
             page = self.desk.page("recipe", view.card.title, view.card.summary, path, drawn.social, alt)
             scan = scan_of(self.desk, recipe.slug)
-            return self.desk.render("recipe.html.j2", page, recipe=view, onward=onward, scan=scan)
+            return self.desk.render(
+                "recipe.html.j2", page, recipe=view, onward=onward or self.listings.onward(at), scan=scan
+            )
 
+        onward = self.listings.onward(at) if self.ground else None
         return Page(path, self.desk.key("recipe.html.j2", material.key, onward), render)
 
     def _paper(self, material: Material) -> Page:

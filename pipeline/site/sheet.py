@@ -75,6 +75,9 @@ class Desk:
         )
 
     def key(self, template: str, *parts: object) -> str:
+        """ "" where nothing is kept from one build to the next (``ground`` is "" then): hashing has its price."""
+        if not self.ground:
+            return ""
         return digest(self.ground, self.theme.digest(template), self.social, *(repr(p) for p in parts))
 
     def render(self, template: str, page: PageView, **context: object) -> str:

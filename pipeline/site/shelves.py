@@ -9,7 +9,9 @@ import re
 import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from hashlib import blake2b
+from heapq import nsmallest
 from math import log
 
 from pipeline.site.view import CardView
@@ -23,12 +25,20 @@ _NEWEST = 60
 STAPLES = frozenset({"water", "salt", "table salt", "fine sea salt", "kosher salt", "sea salt", "black pepper"})
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Found:
     """A recipe on the shelves: its card, and its ingredients by the table's names, each once."""
 
     card: CardView
     ingredients: tuple[str, ...]
+
+    @cached_property
+    def features(self) -> dict[str, float]:
+        """What it can share with another, and how much that weighs beside a rare ingredient (our own judgement)."""
+        out = {f"i:{name}": 1.0 for name in self.ingredients if name not in STAPLES}
+        out |= {f"k:{word.casefold()}": 1.5 for word in self.card.keywords}
+        out |= {f"c:{word.casefold()}": 0.8 for word in (*self.card.category, *self.card.cuisine)}
+        return out
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,8 +90,9 @@ def slugged(name: str, taken: set[str]) -> str:
     return slug
 
 
-def shelves(folder: str, pairs: Iterable[tuple[str, CardView]]) -> list[Shelf]:
-    """Lists by name, in order of the alphabet. Names that differ only in case are one; the first spelling stays."""
+def shelves(folder: str, pairs: Iterable[tuple[str, CardView]], taken: Iterable[str] = ()) -> list[Shelf]:
+    """Lists by name, in order of the alphabet. Names that differ only in case are one; the first spelling stays.
+    ``taken`` are file names that stand already."""
     spelled: dict[str, str] = {}
     cards: dict[str, dict[str, CardView]] = {}
     for name, card in pairs:
@@ -89,9 +100,9 @@ def shelves(folder: str, pairs: Iterable[tuple[str, CardView]]) -> list[Shelf]:
         if key:
             spelled.setdefault(key, " ".join(name.split()))
             cards.setdefault(key, {}).setdefault(card.slug, card)
-    taken: set[str] = set()
+    names = set(taken)
     ordered = sorted(spelled, key=lambda key: (unicodedata.normalize("NFKD", key), key))
-    return [Shelf(f"{folder}/{slugged(spelled[k], taken)}", spelled[k], tuple(cards[k].values())) for k in ordered]
+    return [Shelf(f"{folder}/{slugged(spelled[k], names)}", spelled[k], tuple(cards[k].values())) for k in ordered]
 
 
 def season_names(words: str) -> list[tuple[str, frozenset[str]]]:
@@ -120,41 +131,31 @@ def page_path(path: str, number: int) -> str:
     return f"{path}.html" if number == 1 else f"{path}-{number}.html"
 
 
-def _features(found: Found) -> dict[str, float]:
-    """What a recipe can share with another, and how much that weighs beside a rare ingredient (our own judgement)."""
-    card = found.card
-    out = {f"i:{name}": 1.0 for name in found.ingredients if name not in STAPLES}
-    out |= {f"k:{word.casefold()}": 1.5 for word in card.keywords}
-    out |= {f"c:{word.casefold()}": 0.8 for word in (*card.category, *card.cuisine)}
-    return out
+class Kin:
+    """Which recipes are near which: those that share most of what few share."""
 
+    def __init__(self, found: Sequence[Found]) -> None:
+        self._found = found
+        self._features = [found_one.features for found_one in found]
+        held: dict[str, list[int]] = {}
+        for i, mine in enumerate(self._features):
+            for name in mine:
+                held.setdefault(name, []).append(i)
+        most = max(8, len(found) * _COMMON)
+        self._rarity = {n: log((1 + len(found)) / len(who)) for n, who in held.items() if 1 < len(who) <= most}
+        self._held = {name: held[name][:_NEWEST] for name in self._rarity}
 
-def related(all_found: Sequence[Found]) -> list[tuple[Near, ...]]:
-    """For each recipe the nearest others: those that share most of what few share. Same order as given."""
-    features = [_features(found) for found in all_found]
-    held: dict[str, list[int]] = {}
-    for i, mine in enumerate(features):
-        for name in mine:
-            held.setdefault(name, []).append(i)
-    most = max(8, len(all_found) * _COMMON)
-    rarity = {name: log((1 + len(all_found)) / len(who)) for name, who in held.items() if 1 < len(who) <= most}
-    near: dict[int, Near] = {}
-    out: list[tuple[Near, ...]] = []
-    for i, mine in enumerate(features):
+    def near(self, at: int) -> tuple[Near, ...]:
+        """The nearest to the recipe at this place, nearest first; none that shares nothing."""
         scores: dict[int, float] = {}
-        for name, weight in mine.items():
-            if name in rarity:
-                gain = weight * rarity[name]
-                for other in held[name][:_NEWEST]:
+        for name, weight in self._features[at].items():
+            if name in self._rarity:
+                gain = weight * self._rarity[name]
+                for other in self._held[name]:
                     scores[other] = scores.get(other, 0.0) + gain
-        scores.pop(i, None)
-        best = sorted(scores, key=lambda j: (-round(scores[j], 6), j))[:RELATED]
-        for j in best:
-            if j not in near:
-                card = all_found[j].card
-                near[j] = Near(card.slug, card.title, card.total)
-        out.append(tuple(near[j] for j in best))
-    return out
+        scores.pop(at, None)
+        best = nsmallest(RELATED, scores, key=lambda j: (-round(scores[j], 6), j))
+        return tuple(Near(c.slug, c.title, c.total) for c in (self._found[j].card for j in best))
 
 
 def by_card(lists: Iterable[Shelf]) -> Mapping[str, list[tuple[str, str]]]:
