@@ -55,10 +55,16 @@ class Theme:
 
     @cached_property
     def environment(self) -> Environment:
-        from jinja2 import Environment, FileSystemLoader, StrictUndefined
+        from jinja2 import ChoiceLoader, Environment, FileSystemLoader, PrefixLoader, StrictUndefined
 
         environment = Environment(
-            loader=FileSystemLoader([str(f) for f in self.folders]),  # looks in one folder after the other
+            # One folder after the other; `shipped/NAME` is the shipped one, for a template that changes a block of it.
+            loader=ChoiceLoader(
+                [
+                    FileSystemLoader([str(f) for f in self.folders]),
+                    PrefixLoader({"shipped": FileSystemLoader(str(self.folders[-1]))}),
+                ]
+            ),
             autoescape=lambda name: not _is_text(name),
             undefined=StrictUndefined,
             trim_blocks=True,

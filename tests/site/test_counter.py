@@ -473,7 +473,7 @@ def test_the_keyboard_goes_all_the_way_round(open_page: Callable[..., Any]) -> N
 def test_nothing_is_asked_of_anyone_and_the_page_is_light(page: Path, open_page: Callable[..., Any]) -> None:
     driver = open_page()
     asked = driver.execute_script(
-        "return [...document.querySelectorAll('script[src], link[rel~=stylesheet], link[rel=icon], img, source, video')]"
+        "return [...document.querySelectorAll('script[src], link[rel~=stylesheet], link[rel=icon], img, video')]"
         ".map(e => e.src || e.href).filter(Boolean)"
     )
     site = page.parents[1]

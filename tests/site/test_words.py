@@ -33,6 +33,19 @@ def test_a_folder_changes_single_entries(tmp_path: Path) -> None:
     assert Theme(folder).digest("home.html.j2") != Theme(None).digest("home.html.j2")
 
 
+def test_a_folder_changes_single_blocks(tmp_path: Path) -> None:
+    folder = own(tmp_path, "lost: {title: Gone}\n")
+    (folder / "404.html.j2").write_text(
+        '{% extends "shipped/404.html.j2" %}{% block masthead %}<p>My own head</p>{% endblock %}', "utf-8"
+    )
+    channel = {"language": "en", "name": "The Tin Whisk", "paper": "a4", "footer": "", "social": (), "root": ""}
+    page = dict.fromkeys(("description", "up", "canonical", "image", "image_alt"), "")
+    page |= {"title": "Gone", "kind": "lost", "index": False}
+    told = Theme(folder).render("404.html.j2", {"channel": channel, "page": page})
+    assert "My own head" in told and shipped_words()["lost.text"] in told
+    assert Theme(folder).digest("404.html.j2") != Theme(None).digest("404.html.j2")
+
+
 def test_a_word_cannot_smuggle_in_markup(tmp_path: Path) -> None:
     folder = own(tmp_path, "recipe: {ingredients: '<script>x</script>'}\n")
     (folder / "x.html.j2").write_text("{{ say.recipe.ingredients }}", "utf-8")
