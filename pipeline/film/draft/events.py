@@ -146,6 +146,8 @@ class Ears:
                 name, words = f"{self.plain[at - 1]} {name}", [self.plain[at - 1], *words]
         if len(words) > 1 and words[-1] in _PREPARED:
             name, note = " ".join(words[:-1]), words[-1]
+        elif self.plain[said.last : said.last + 1] and self.plain[said.last] in _PREPARED:
+            note = self.plain[said.last]  # "four cloves of garlic, minced"
         if row is not None:
             name = self._whole_name(name, row)
         kinds = {*kinds_in(around), *({"optional"} & scene.marks)}

@@ -105,17 +105,18 @@ def _announced(transcript: Transcript, scenes: Sequence[Scene], foods: frozenset
                 break
             if plain[i : i + size] != phrase:
                 continue
-            name = _name(transcript, plain, i + size)
+            name, end = _name(transcript, plain, i + size)
             if not any(word in foods or word in _dishes() for word in name) or _MEASURES & set(name):
                 continue  # "this is The Tin Whisk"
             worth = 30 - order - (at - opened) / max(length, 1) * 40 + min(len(name), 4) * 2
             if best is None or worth > best[0]:
-                words = " ".join(w.text for w in transcript.words[i : i + size + len(name)])
+                words = " ".join(w.text for w in transcript.words[i:end])
                 best = worth, Guess(titled(name), words, at)
     return best[1] if best else None
 
 
-def _name(transcript: Transcript, plain: Sequence[str], i: int) -> list[str]:
+def _name(transcript: Transcript, plain: Sequence[str], i: int) -> tuple[list[str], int]:
+    """The name's words from word ``i`` on, and where they end."""
     words: list[str] = []
     while i < len(plain) and plain[i] in _FILLER:
         i += 1
@@ -129,11 +130,13 @@ def _name(transcript: Transcript, plain: Sequence[str], i: int) -> list[str]:
         if transcript.words[i].text[-1:] in ".,;:!?":
             break
         i += 1
+    i += 1 if i < len(plain) and words and plain[i] == words[-1] else 0
     while words and words[-1] in _SMALL | stop_words():
         words.pop()
+        i -= 1
     if not words or any(w in _DULL for w in words) or all(w in stop_words() for w in words):
-        return []
-    return words
+        return [], i
+    return words, i
 
 
 def titled(words: Sequence[str]) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from difflib import SequenceMatcher
 from fractions import Fraction
 
 from pipeline.film.clock import say_moment
@@ -24,6 +25,8 @@ _SECOND_MS = 40_000
 
 # Two measures that cannot be compared are of one amount when they are said in one breath.
 _AT_ONCE_MS = 10_000
+# Two words that a machine may take for one another have so many of their letters in common (difflib's ratio).
+_SOUNDS_ALIKE = 0.55
 # Units of a piece, of which nobody writes a line where the thing is measured elsewhere.
 _LOOSE = word_set("""
     bag jar drop piece sheet handful knob box bottle packet cube ball strip square scoop
@@ -274,7 +277,11 @@ def _same_thing(line: Line, event: Event) -> bool:
         if other in (f"{singular(one)} juice", f"{singular(one)} zest", f"{one} juice", f"{one} zest"):
             return all(a.unit.kind != "count" for a in event.said.amounts)
         return " " not in one and (other.endswith(f" {one}") or (len(one) > 4 and other.endswith(one)))
-    return event.name == line.name or event.name.split()[-1] == line.head
+    if event.name == line.name or event.name.split()[-1] == line.head:
+        return True
+    # "one and a half cups of seminar" after a list with as much semolina: misheard
+    alike = SequenceMatcher(None, event.name, line.name).ratio() >= _SOUNDS_ALIKE
+    return event.row is None and line.row is not None and alike and line.agrees(event.said)
 
 
 def _roomiest(lines: Sequence[Line], said: Spoken) -> Line:

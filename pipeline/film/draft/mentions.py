@@ -13,7 +13,7 @@ from pipeline.measure.ingredients import Match
 _LONGEST = 4
 # Words of the kitchen that the table knows as food, but that a cook seldom means so. Common practice, no source.
 _NO_FOOD = word_set("""
-    ice base stock dish clove cloves stick sticks can tin bar date dates sub chips heart tongue
+    ice base stock dish clove cloves stick sticks can tin bar date dates sub chips heart tongue sprinkle
     """)
 
 

@@ -48,6 +48,7 @@ _VESSEL = re.compile(
 )
 _BACK = re.compile(r"\b(?:back (?:to|at|on)|look at|check on|return to) (?:(?:the|our|your|my|that) )?$")
 _READY = r"(?:ready|done|rested|risen|cold|cool|its rest|doubled|waiting)"
+_DONE = re.compile(rf"\b(?:the|our|your|my|those|these) (?P<thing>[a-z]+)(?:'s| is| are| have|'ve) {_READY}\b")
 _WORK = (
     r"(?:fold|knead|shape|roll out|roll|stretch|rest|chill|proof|warm|whip|whisk|simmer|stir|blend|strain|reduce"
     r"|season|finish|thin|loosen|salt|rinse|check on|look at)"
@@ -121,11 +122,14 @@ def parts_of(scenes: Sequence[Scene], heard: Sequence[Spoken], transcript: Trans
             turned, since = alias.setdefault(name, name), scene.start
         elif now != MAIN and scene.start - since > _SETTLED_MS and _set_aside(n, scenes, heard):
             turned = _whose(n, scenes, owner, now)
+        elif m := _DONE.search(" ".join(scene.plain)):
+            turned = owner.get(m["thing"], now)  # "okay, the chicken's done"
         if turned != now:
             before, now = now, turned
         for one in by_scene.get(n, ()):
-            if one.ingredient:
-                owner.setdefault(one.ingredient.split()[-1], now)
+            for word in one.ingredient.split():
+                if len(word) > 3:
+                    owner.setdefault(word, now)
         result.append(now)
     return result, main
 

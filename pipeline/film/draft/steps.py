@@ -90,6 +90,8 @@ def _cooking(scenes: Sequence[Scene], heard: Sequence[Spoken], lines: Sequence[L
         if scene.stance == "use" and "recap" not in scene.marks and kitchen_words(scene) >= 2:
             end = n + 1
             break
+    last = max((line.start for line in lines if not line.recap), default=0)
+    end = max(end, next((n + 1 for n, scene in enumerate(scenes) if scene.end > last), end)) if last else end
     recap = next((n for n, scene in enumerate(scenes) if scene.stance == "recap"), end)
     return begin, min(end, recap)
 

@@ -243,7 +243,8 @@ def _object(words: Sequence[str], i: int, names: set[str]) -> str:
     if j >= len(words):
         return ""
     if words[j] in ("it", "them"):
-        return next((w for w in reversed(words[:i]) if w in names and w not in _verbs()), "")
+        near = (w for w in reversed(words[:i]) if w in names and w not in _verbs())
+        return "" if words[i] in ("taste", "serve") else next(near, "")
     if words[j] not in _DETERMINERS:
         return ""
     found = [k for k in range(j + 1, min(j + 1 + _AHEAD, len(words))) if words[k] in names]
