@@ -37,6 +37,8 @@ def output_of(command: str, folder: Path) -> str:
         check=False,
         env={"PATH": "", "NO_COLOR": "1", "PYTHONPATH": str(ROOT), "LC_ALL": "C.UTF-8", "COLUMNS": "120"},
     )
+    if "Traceback (most recent call last)" in done.stderr:
+        raise RuntimeError(f"{command} broke down\n{done.stderr}")
     return (done.stdout + done.stderr).replace(f"{folder.resolve()}/", "").replace(f"{folder}/", "")
 
 

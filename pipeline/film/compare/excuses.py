@@ -161,7 +161,7 @@ def _of_a_part(film: Film, utterance: Utterance, best: Best) -> bool:
     words = f"{utterance.said.words.lower()} "
     # an "and" begins something new: "one extra yolk and a tablespoon of oil"
     near = " ".join(re.split(r"\band\b", around.before.removesuffix(" and"))[-1].split()[-5:])
-    if re.search(r"\b(?:of the|of that|of our|of your|of this|more|another|extra|each)\b", words):
+    if re.search(r"\b(?:of the|of that|of our|of your|of this|more|another|extra|each|last|other)\b", words):
         return True
     if _PART.search(near) or _PART_BEHIND.match(around.behind):
         return True
