@@ -68,6 +68,8 @@ def _parser() -> argparse.ArgumentParser:
     p = add("checks", _checks, "what is checked, why, and an example of each")
     p = add("publish", _publish, "check everything, then build the site into site_out/")
     p.add_argument("--out", type=Path, help="where to build (default: site_out/)")
+    p = add("preview", _preview, "the site as it will be, on this machine only, reloaded on every save")
+    p.add_argument("--port", type=int, default=8437, help="where to serve it (default: 8437; 0: any free port)")
     p = add("chapters", _chapters, "the chapter marks of one recipe's film")
     p.add_argument("recipe", help="a recipe's slug, folder or file")
     p.add_argument("--format", choices=("description", "webvtt", "ffmetadata"), default="description")
@@ -161,6 +163,16 @@ def _publish(args: argparse.Namespace) -> int:
     from pipeline.terminal.publishing import publish
 
     return publish(args.folder, args.out)
+
+
+def _preview(args: argparse.Namespace) -> int:
+    from pipeline.preview.serve import PreviewError, preview
+
+    try:
+        preview(args.folder, args.port)
+    except PreviewError as error:
+        raise UsageError(str(error)) from None
+    return CLEAN
 
 
 def _chapters(args: argparse.Namespace) -> int:
