@@ -6,6 +6,7 @@ Without the script nothing of this shows; the page is whole without it.
 from __future__ import annotations
 
 import csv
+import re
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cache
@@ -69,18 +70,19 @@ class Tray:
     """The amounts of one page, each once, in the order in which they are met."""
 
     figures: list[list[Any]] = field(default_factory=list)
-    _known: dict[int, int] = field(default_factory=dict)
+    # By identity: comparing amounts costs more than saying one twice. Each is held, so that its number stays its own.
+    _known: dict[int, tuple[int, Figures]] = field(default_factory=dict)
 
     def add(self, shown: Figures) -> str:
         """An attribute that leads to this amount, "" where there is none."""
         scale, cup = shown.grows
         if not scale and not cup and not shown.fruits:
             return ""
-        index = self._known.get(id(shown))
-        if index is None:
-            index = self._known[id(shown)] = len(self.figures)
+        known = self._known.get(id(shown))
+        if known is None:
+            known = self._known[id(shown)] = (len(self.figures), shown)
             self.figures.append([data(scale), data(cup), int(shown.counted), data(shown.fruits)])
-        return f' data-of="{index}"'
+        return f' data-of="{known[0]}"'
 
 
 def pans_attribute(text: str) -> Markup:
@@ -92,10 +94,37 @@ def pans_attribute(text: str) -> Markup:
     return Markup(f' data-pan="{escape(said)}"')
 
 
+_HEAD = re.compile(r"^(.*?)([^\W\d_]+)(?=$| of | with | in |[ ]?[(,])", re.IGNORECASE)
+_LOAF = {"loaf": "loaves", "half": "halves", "knife": "knives", "person": "people", "serving": "servings"}
+
+
+def forms(what: str, language: str = "en") -> tuple[str, str]:
+    """What is made, as one and as several: "loaf", "loaves". In another language than English as it was typed."""
+    found = _HEAD.match(what)
+    if not found or not language.lower().startswith("en"):
+        return what, what
+    before, word, after = found[1], found[2], what[found.end() :]
+    back = {many: one for one, many in _LOAF.items()}
+    if word in back:
+        return f"{before}{back[word]}{after}", what
+    if word in _LOAF:
+        return what, f"{before}{_LOAF[word]}{after}"
+    if word.endswith("s") and not word.endswith("ss"):
+        one = word[:-3] + "y" if word.endswith("ies") and len(word) > 4 else word[:-1]
+        if re.search(r"(?:ch|sh|x|ss)es$", word):
+            one = word[:-2]
+        return f"{before}{one}{after}", what
+    many = word[:-1] + "ies" if re.search(r"[^aeiou]y$", word) else word + "s"
+    if re.search(r"(?:ch|sh|x|ss)$", word):
+        many = word + "es"
+    return what, f"{before}{many}{after}"
+
+
 def counter_data(tray: Tray, yields: Yield | None, channel: Channel) -> Markup:
     """All of it as JSON, safe inside a ``<script>`` element that is data."""
     made: dict[str, str] = {}
     if yields is not None and yields.low > 0:
         middle: Fraction = (yields.low + yields.high) / 2
-        made = {"number": str(middle), "what": yields.what}
+        one, many = forms(yields.what, channel.language)
+        made = {"number": str(middle), "one": one, "many": many}
     return script_json({"figures": tray.figures, "yield": made, "cup": channel.cup, "weight": channel.lead == "weight"})

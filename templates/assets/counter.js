@@ -19,7 +19,10 @@
     fruits: (fruits ?? []).map(m.amount),
   }));
   const written = m.read(data.yield.number ?? "1");
-  const unit = data.yield.number ? data.yield.what || say("counter.portions") : say("counter.batches");
+  const unit = (made) => {
+    if (!data.yield.number) return say("counter.batches");
+    return (m.less(m.ONE, made) ? data.yield.many : data.yield.one) || say("counter.portions");
+  };
   const eggs = {
     egg: say("counter.egg"),
     eggs: say("counter.eggs"),
@@ -169,7 +172,10 @@
     one.place.append(" ", one.note);
   }
 
-  const amountMade = () => `${m.sayNumber(m.times(written, by))} ${unit}`;
+  const amountMade = () => {
+    const made = m.times(written, by);
+    return `${m.sayNumber(made)} ${unit(made)}`;
+  };
 
   function show() {
     const changed = !m.same(by, m.ONE);
@@ -230,6 +236,7 @@
     for (const one of fields) one.removeAttribute("aria-invalid");
     const made = m.times(written, by);
     if (field !== batch || m.same(by, m.ONE)) batch.value = m.sayNumber(made);
+    get("batch-unit").textContent = unit(made);
     dipstick.value = String(m.number(made));
     dipstick.setAttribute("aria-valuetext", amountMade());
     show();
@@ -245,7 +252,7 @@
     dipstick.setAttribute("aria-valuetext", amountMade());
   }
 
-  get("batch-unit").textContent = unit;
+  get("batch-unit").textContent = unit(written);
   batch.value = m.sayNumber(written);
   setDipstick();
   batch.addEventListener("change", () => {

@@ -20,6 +20,7 @@ from conftest import need
 from pipeline.measure.pan import Pan, say_pan, such_pans
 from pipeline.measure.scaling import How, Scalable, data, say_scaled
 from pipeline.measure.units import STANDARDS
+from pipeline.site.counter import forms
 from pipeline.site.kitchen import kitchen_script
 from pipeline.site.theme import shipped_templates, shipped_words
 
@@ -129,3 +130,25 @@ def test_plural_forms_reach_the_script(number: int, tmp_path: Path) -> None:
     script.write_text(kitchen_script(words) + f'console.log(kitchen.say("archive.tally", {{ n: {number} }}));', "utf-8")
     told = subprocess.run(["node", str(script)], capture_output=True, text=True, check=True)
     assert told.stdout.strip() == want[number]
+
+
+@pytest.mark.parametrize(
+    ("what", "one", "many"),
+    [
+        ("rolls", "roll", "rolls"),
+        ("loaf", "loaf", "loaves"),
+        ("loaves", "loaf", "loaves"),
+        ("cake", "cake", "cakes"),
+        ("servings", "serving", "servings"),
+        ("sandwiches", "sandwich", "sandwiches"),
+        ("pastries", "pastry", "pastries"),
+        ("pies", "pie", "pies"),
+        ("9-inch cake", "9-inch cake", "9-inch cakes"),
+        ("jar of jam", "jar of jam", "jars of jam"),
+        ("cups", "cup", "cups"),
+        ("", "", ""),
+    ],
+)
+def test_what_is_made_as_one_and_as_several(what: str, one: str, many: str) -> None:
+    assert forms(what) == (one, many)
+    assert forms(what, "de") == (what, what)
