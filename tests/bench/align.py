@@ -84,8 +84,10 @@ def main() -> None:
     for case in score_align.cases(["vtt", "machine"]):
         if len(case.truth) > 30:
             took = best(lambda case=case: aligned(case.recipe, case.transcript, table))
-            print(f"{case.film}, {case.form}: {len(case.transcript.words)} words, "
-                  f"{len(case.recipe.steps)} steps: {took:.3f} s")
+            print(
+                f"{case.film}, {case.form}: {len(case.transcript.words)} words, "
+                f"{len(case.recipe.steps)} steps: {took:.3f} s"
+            )
 
 
 if __name__ == "__main__":

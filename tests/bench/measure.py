@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import os
 import resource
 import statistics
 import subprocess
 import sys
 import time
 from collections.abc import Callable, Sequence
+from pathlib import Path
 
 
 def process_seconds(command: Sequence[str], cwd: str | None = None) -> float:
@@ -40,5 +40,5 @@ def ratio(name: str, ours: Callable[[], float], bare: Callable[[], float], runs:
 
 def levelcup(*words: str) -> list[str]:
     """The installed command, as a shell would start it."""
-    script = os.path.join(os.path.dirname(sys.executable), "levelcup")
-    return [script, *words] if os.path.exists(script) else [sys.executable, "-m", "pipeline.cli", *words]
+    script = Path(sys.executable).with_name("levelcup")
+    return [str(script), *words] if script.exists() else [sys.executable, "-m", "pipeline.cli", *words]
