@@ -188,6 +188,10 @@ class Composer:
             pans=pans_attribute(words),
         )
 
+    def notes(self, recipe: Recipe, tray: Tray | None = None) -> tuple[Markup, ...]:
+        tray = tray or Tray()
+        return tuple(self._running.aside(recipe, note, tray) for note in recipe.notes)
+
     # -- the whole -----------------------------------------------------------------------------------------------
 
     def film(self, recipe: Recipe, files: FilmFiles) -> FilmView | None:
@@ -265,7 +269,7 @@ class Composer:
             steps=tuple(self._step(recipe, i, parts, film, pictures, tray) for i in range(len(recipe.steps))),
             equipment=recipe.equipment,
             gear=tuple((str(tool), pans_attribute(tool)) for tool in recipe.equipment),
-            notes=tuple(self._running.aside(recipe, note, tray) for note in recipe.notes),
+            notes=self.notes(recipe, tray),
             substitutions=tuple(
                 (s.ingredient, self._running.aside(recipe, s.text, tray)) for s in recipe.substitutions
             ),

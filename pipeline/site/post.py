@@ -21,9 +21,10 @@ from pipeline.recipe.model import Recipe
 from pipeline.site.cautions import cautions
 from pipeline.site.compose import Composer
 from pipeline.site.errors import BadTemplateError, SiteError
-from pipeline.site.prose import block, inline, plain
-from pipeline.site.theme import Theme
+from pipeline.site.prose import inline, plain
+from pipeline.site.theme import Theme, shipped_words
 from pipeline.site.view import ComponentView
+from pipeline.site.words import Words
 
 MOST_BYTES = 5_000
 TEMPLATE = "post.txt.j2"
@@ -79,19 +80,20 @@ def _hash_word(words: str) -> str:
     return f"#{kept}" if kept and not kept.isdigit() else ""
 
 
-def post_view(recipe: Recipe, channel: Channel, table: Table) -> PostView:
+def post_view(recipe: Recipe, channel: Channel, table: Table, words: Words | None = None) -> PostView:
     """The whole of it, nothing left out yet."""
+    composer = Composer(channel, table, words or shipped_words())
     chapters = chapters_of(recipe, channel.chapters)
     length = recipe.video.length if recipe.video else None
     return PostView(
         title=_line(str(recipe.title)),
         hook=_line(plain(inline(recipe.summary))) or _line(str(recipe.title)),
         page=f"{channel.address}/recipes/{recipe.slug}.html" if channel.address else "",
-        components=_parts(Composer(channel, table).components(recipe), False),
+        components=_parts(composer.components(recipe), False),
         yields=_line(str(recipe.yield_.text)) if recipe.yield_ else "",
         marks=_lines(description_lines(chapters, length)),
         equipment=_lines(recipe.equipment),
-        notes=_lines([plain(block(note)) for note in recipe.notes]),
+        notes=_lines([plain(note) for note in composer.notes(recipe)]),
         cautions=_lines([c.text for c in cautions(recipe)]),
         links=_lines([f"{link.title}: {link.address}" for link in channel.links]),
         keywords=tuple(dict.fromkeys(w for w in map(_hash_word, recipe.keywords) if w)),
@@ -136,10 +138,10 @@ def post_text(recipe: Recipe, channel: Channel, table: Table, templates: Path | 
     ingredient, all but the first sentence of the summary, then the ingredients (the page has them). Marks, link and
     cautions always stay. Raises BadTemplateError, or SiteError where even that is too long.
     """
-    view = post_view(recipe, channel, table)
     theme = Theme(templates)
-    components = Composer(channel, table).components(recipe)
-    where = "See the page linked here." if view.page else "See the film."
+    view = post_view(recipe, channel, table, theme.words)
+    components = Composer(channel, table, theme.words).components(recipe)
+    where = theme.words("post.see_page" if view.page else "post.see_film")
     steps: list[tuple[str, Callable[[PostView], PostView]]] = [
         ("keywords", lambda v: replace(v, keywords=())),
         ("links", lambda v: replace(v, links=())),

@@ -218,3 +218,8 @@ class RecipeView:
     data: Markup
     gear: tuple[tuple[str, Markup], ...] = ()  # the equipment, each with the sizes of a pan as an attribute
     counter: Markup = _NONE  # what the script works with, as JSON
+
+    @property
+    def bare_notes(self) -> tuple[Markup, ...]:
+        """The notes without what is for the page's script: for the feed."""
+        return tuple(Markup(_FOR_SCRIPT.sub("", note)) for note in self.notes)

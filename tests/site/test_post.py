@@ -158,3 +158,10 @@ def test_a_template_that_breaks_the_marks_is_refused(
 
 def test_a_recipe_without_moments_has_no_marks(small: Callable[..., Recipe], channel: Channel, table: Table) -> None:
     holds(post_text(small("a"), channel, table).text, [])
+
+
+def test_marks_in_notes_are_read_and_words_are_the_folders_own(channel: Channel, table: Table, tmp_path: Path) -> None:
+    recipe = read_text(SOURCE.replace('"**Salt** it <late>."', '"Warm {water} to {165 F} for {10 min}."'))
+    (tmp_path / "words.yaml").write_text("post: {notes: APART}\nrecipe: {or: alias}\n", "utf-8")
+    text = post_text(recipe, channel, table, tmp_path).text
+    assert "APART\n• Warm 650 g alias 2¾ cups water to 165 °F / 74 °C for 10 min." in text
