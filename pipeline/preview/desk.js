@@ -21,25 +21,28 @@
     return box;
   }
 
-  for (const finding of told.findings) {
-    const { part, row, step } = finding.place;
-    if (step !== undefined) {
-      const place = document.querySelector(`#step-${step} .step-words`) ?? document.getElementById(`step-${step}`);
-      place?.append(note(finding, "div"));
-    } else if (row !== undefined) {
-      const line = document.querySelectorAll(".ledger table.part")[part]?.querySelectorAll("tbody tr:not(.desk-row)")[row];
-      if (!line) continue;
-      const under = document.createElement("tr");
-      under.className = "desk-row";
-      const cell = document.createElement("td");
-      cell.colSpan = 3;
-      cell.append(note(finding, "div"));
-      under.append(cell);
-      let last = line;
-      while (last.nextElementSibling?.classList.contains("desk-row")) last = last.nextElementSibling;
-      last.after(under);
+  // After the page's own scripts: those count the rows of the list.
+  addEventListener("load", () => {
+    for (const finding of told.findings) {
+      const { part, row, step } = finding.place;
+      if (step !== undefined) {
+        const place = document.querySelector(`#step-${step} .step-words`) ?? document.getElementById(`step-${step}`);
+        place?.append(note(finding, "div"));
+      } else if (row !== undefined) {
+        const line = document.querySelectorAll(".ledger table.part")[part]?.querySelectorAll("tbody tr:not(.desk-row)")[row];
+        if (!line) continue;
+        const under = document.createElement("tr");
+        under.className = "desk-row";
+        const cell = document.createElement("td");
+        cell.colSpan = 3;
+        cell.append(note(finding, "div"));
+        under.append(cell);
+        let last = line;
+        while (last.nextElementSibling?.classList.contains("desk-row")) last = last.nextElementSibling;
+        last.after(under);
+      }
     }
-  }
+  });
 
   // Drafts and recipes with errors are marked wherever a link leads to them.
   for (const link of document.querySelectorAll("main a[href*='recipes/']")) {

@@ -74,6 +74,7 @@ def _strip(book: Book, slug: str, version: int) -> str:
         words.append(f"{len(findings)} finding{'' if len(findings) == 1 else 's'}" if findings else "nothing found")
     if errors:
         words.append("publishing would stop here")
+    unread = proven is not None and proven.recipe is None  # then there is no line on the page to set them beside
     parts = [f'<p class="desk-head">{escape(" · ".join(words))}</p>']
     if proven is not None:
         parts.append(f"<p><small>{escape(proven.sheet.file)}</small></p>")
@@ -82,7 +83,7 @@ def _strip(book: Book, slug: str, version: int) -> str:
         parts.append(f"<ul>{''.join(wrong)}</ul>")
     if findings:
         parts.append(
-            f"<details{' open' if errors else ''}><summary>All of them</summary>"
+            f"<details{' open' if unread else ''}><summary>All of them</summary>"
             f"<ul>{''.join(map(_item, findings))}</ul></details>"
         )
     data = script_json(

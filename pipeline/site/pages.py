@@ -10,6 +10,7 @@ from urllib.parse import urlsplit
 
 from pipeline.recipe.channel import Channel
 from pipeline.recipe.model import Recipe
+from pipeline.site.binding import bound
 from pipeline.site.compose import Composer, FilmFiles
 from pipeline.site.gallery import NONE_DRAWN, Drawn
 from pipeline.site.listings import Listings, addresses
@@ -104,7 +105,8 @@ class Pages:
         view = self._last.get(material.key)
         if view is None:
             self._last.clear()
-            view = self._last[material.key] = self.composer.recipe(material.recipe, material.pictures, material.film)
+            composed = self.composer.recipe(material.recipe, material.pictures, material.film)
+            view = self._last[material.key] = bound(composed)
         return view
 
     def _recipe(self, material: Material, at: int) -> Page:

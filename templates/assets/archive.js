@@ -111,6 +111,7 @@ function recall() {
 form.hidden = false;
 form.addEventListener("submit", (event) => event.preventDefault());
 form.addEventListener("input", sieve);
+form.addEventListener("change", sieve);
 form.addEventListener("focusin", () => data(), { once: true });
 more.addEventListener("click", () => show()?.querySelector("a").focus());
 if (location.hash.includes("=")) {

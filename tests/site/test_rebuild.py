@@ -64,11 +64,12 @@ def test_an_edit_touches_what_depends_on_it(small: Small, made: Callable[..., Re
     made(*(small(f"r{i}", day=i + 1) for i in range(25)))
     # An old recipe's notes: on its page only. Home, archive and feed do not show them; the feed has the newest twenty.
     report = made(small("r0", day=1, more="notes: [salt it]\n"), *(small(f"r{i}", day=i + 1) for i in range(1, 25)))
-    assert pages(report) == {"recipes/r0.html"}
+    assert pages(report) == {"recipes/r0.html", "print/r0.html"}
     # A new one's title: everywhere that it is named.
     more = [small(f"r{i}", day=i + 1) for i in range(1, 24)]
     report = made(small("r0", day=1, more="notes: [salt it]\n"), *more, small("r24", "New", day=25))
-    assert pages(report) == {"recipes/r24.html", "index.html", "archive.html", "feed.xml"}
+    named = {"index.html", "archive.html", "feed.xml", "seasons.html", "seasons/october.html"}
+    assert pages(report) == {"recipes/r24.html", "print/r24.html", *named, "with/water.html", "with/egg.html"}
 
 
 def test_a_changed_channel_or_table_reaches_every_page(
@@ -94,7 +95,7 @@ def test_a_changed_template_reaches_what_uses_it(small: Small, made: Callable[..
     (own / "assets" / "tokens.css").write_text(":root { --ink: black; }")
     assert made(small("a"), templates=own).written == ("assets/tokens.css",)
     base = files_of_the_package() / "base.html.j2"
-    (own / "base.html.j2").write_text(base.read_text().replace("Skip to", "Jump to"))
+    (own / "base.html.j2").write_text(base.read_text().replace('class="skip"', 'class="skip jump"'))
     assert {"recipes/a.html", "index.html", "archive.html", "404.html"} <= pages(made(small("a"), templates=own))
 
 
@@ -108,7 +109,7 @@ def test_drafts_stay_out_and_what_goes_is_gone(small: Small, made: Callable[...,
     made(small("a"), small("b"))
     report = made(small("a"), small("b", draft=True), small("c", draft=True))
     assert report.recipes == 1
-    assert report.removed == ("recipes/b.html",)
+    assert report.removed == ("print/b.html", "recipes/b.html")
     names = set(tree(tmp_path / "site_out"))
     assert "recipes/b.html" not in names and "recipes/c.html" not in names
     for name in ("index.html", "archive.html", "feed.xml", "sitemap.xml"):
@@ -282,11 +283,13 @@ def test_pictures_are_worked_on_once(
     more = "photos: {file: p.jpg, alt: A grey thing.}\n"
     assert made(small("a", more=more)).pictures == 1
     report = made(small("a", more=more + "notes: [new]\n"))
-    assert report.pictures == 0 and pages(report) == {"recipes/a.html", "feed.xml"}
+    text = {name for name in pages(report) if not name.startswith("photos/")}
+    assert report.pictures == 0 and text == {"recipes/a.html", "print/a.html", "feed.xml"}
     picture(folder / "p.jpg", (640, 500))
     report = made(small("a", more=more))
     assert report.pictures == 1
-    assert len(report.removed) == 4  # the old one's two sizes in two formats
+    # The old one's two sizes in three formats, its three cuts, and the two drawn from it.
+    assert len(report.removed) == 11
 
 
 def test_a_film_of_hers_is_shown_with_its_captions(small: Small, made: Callable[..., Report], tmp_path: Path) -> None:
