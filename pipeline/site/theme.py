@@ -110,12 +110,16 @@ class Theme:
         return known
 
     def assets(self) -> dict[str, Path]:
-        """What is copied as it stands: name below ``assets/`` → file; the folder's own in front."""
+        """What is copied as it stands: name below ``assets/`` → file; the folder's own in front. A link that leads
+        out of the folder is left where it is."""
         found: dict[str, Path] = {}
         for folder in reversed(self.folders):
             root = folder / ASSETS
+            home = root.resolve()
             for path in sorted(root.rglob("*")):
-                if path.is_file() and not any(part.startswith(".") for part in path.relative_to(root).parts):
+                if not path.is_file() or not path.resolve().is_relative_to(home):
+                    continue
+                if not any(part.startswith(".") for part in path.relative_to(root).parts):
                     found[path.relative_to(root).as_posix()] = path
         return dict(sorted(found.items()))
 
