@@ -106,6 +106,8 @@ def range_words(ends: list[str]) -> str:
     if len(ends) == 1 or ends[0] == ends[1]:
         return ends[0]
     low, high = ends
+    if " " not in low + high:  # bare numbers
+        return f"{low}–{high}"
     head, _, unit = low.rpartition(" ")
     if head and " " not in head and high.endswith((f" {unit}", f" {unit}s")):
         return f"{head}–{high}"

@@ -62,7 +62,7 @@ def scalable(amount: Amount, standard: Standard, size: str = "", egg: Fraction |
     u, about = amount.unit, amount.about
     if u.kind == "count":
         one, many = (" ".join(w for w in (size, "" if u is EACH else name) if w) for name in (u.name, u.plural))
-        if egg is not None and u is EACH and amount.low == amount.high:
+        if egg is not None and u is EACH:
             return Scalable("egg", amount.low, amount.high, about, False, one, many, egg)
         return Scalable("count", amount.low, amount.high, about, False, one, many)
     low, high = amount.stated(standard)
@@ -111,7 +111,7 @@ def say_scaled(one: Scalable, by: Fraction, standard: Standard = "us", words: Eg
     """``by`` times the amount, in the cups of ``standard``. Raises ValueError for a batch of nothing or less."""
     if by <= 0:
         raise ValueError("a batch is more than nothing")
-    if one.how == "egg":
+    if one.how == "egg" and one.low == one.high:
         return _egg(one, one.low * by, words or EggWords())
     ends = [_end(one, value * by, standard) for value in ((one.low,) if one.low == one.high else (one.low, one.high))]
     off = max(abs(end.error) for end in ends)
@@ -136,7 +136,8 @@ def _end(one: Scalable, value: Fraction, standard: Standard) -> Reading:
             number = to_step(value / ounce, Fraction(1, 2))
             return Reading(f"{say_number(number)} fl oz", number * ounce, number * ounce / value - 1)
         case "count" | "egg":
-            number = pieces(value)
+            # A range of eggs goes by whole ones: nobody halves an egg that may be left out.
+            number = to_step(value, Fraction(1)) if one.how == "egg" else pieces(value)
             text = f"{say_number(number)} {one.many if number > 1 else one.one}".rstrip()
             return Reading(text, number, number / value - 1)
     size, step = (Fraction(n) for n in rules()["lengths"][one.how])

@@ -201,7 +201,10 @@
       note.textContent = rounded;
     }
     get("batch-said").textContent = changed
-      ? say("counter.changed", { yield: amountMade(), times: m.sayNumber(by) })
+      ? say(data.yield.number ? "counter.changed" : "counter.changed_plain", {
+          yield: amountMade(),
+          times: m.sayNumber(by),
+        })
       : "";
     panel.querySelector(".reset").hidden = !changed;
   }

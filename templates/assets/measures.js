@@ -257,7 +257,8 @@ globalThis.measures = (() => {
       }
       case "count":
       case "egg": {
-        const shown = pieces(value);
+        // A range of eggs goes by whole ones: nobody halves an egg that may be left out.
+        const shown = amount.how === "egg" ? toStep(value, ONE) : pieces(value);
         return { text: counted(shown, amount.one, amount.many), error: off(shown, value) };
       }
       default: {
@@ -272,6 +273,7 @@ globalThis.measures = (() => {
   function range(ends) {
     const [low, high] = ends;
     if (ends.length === 1 || low === high) return low;
+    if (!`${low}${high}`.includes(" ")) return `${low}–${high}`;
     const at = low.lastIndexOf(" ");
     const head = at < 0 ? "" : low.slice(0, at);
     const unit = low.slice(at + 1);
@@ -297,7 +299,7 @@ globalThis.measures = (() => {
 
   // `by` times an amount, in the cups of `standard`: what is said, and whether it was worked out or rounded.
   function scaled(one, by, standard, words) {
-    if (one.how === "egg") return egg(one, times(one.low, by), words);
+    if (one.how === "egg" && same(one.low, one.high)) return egg(one, times(one.low, by), words);
     const values = same(one.low, one.high) ? [one.low] : [one.low, one.high];
     const ends = values.map((value) => end(one, times(value, by), standard));
     const far = ends.some(({ error }) => less(ROUNDED, size(error)));

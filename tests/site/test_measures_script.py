@@ -66,7 +66,7 @@ def amounts() -> list[tuple[Scalable, Fraction, str]]:
     for _ in range(4000):
         how = dice.choice(hows)
         low = Fraction(dice.randint(1, 3000), dice.choice((1, 2, 3, 4, 7, 8, 10, 1000)))
-        high = low if how == "egg" or dice.random() < 0.8 else low * Fraction(dice.randint(11, 25), 10)
+        high = low if dice.random() < 0.8 else low * Fraction(dice.randint(11, 25), 10)
         one = Scalable(how, low, high, False, dice.random() < 0.3, "large", "large", Fraction(50))
         out.append((one, Fraction(dice.randint(1, 48), dice.choice((1, 2, 3, 4, 8, 9, 12))), dice.choice(STANDARDS)))
     # Each millilitre of a cook's day, in each kitchen: where fractions of cups and spoons meet.
