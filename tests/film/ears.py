@@ -6,11 +6,13 @@ from __future__ import annotations
 import random
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
 import yaml
+
+from pipeline.measure.record import replace
 
 
 @dataclass(frozen=True, slots=True)

@@ -270,7 +270,8 @@ def test_ffmpeg_puts_the_marks_into_a_film(titles: list[str], film: Path, tmp_pa
     assert [
         (round(float(c["start_time"]) * 1000), round(float(c["end_time"]) * 1000), c["tags"]["title"])
         for c in found["chapters"]
-    ] == [(0, 10_500, titles[0].rstrip("\\")),
+    ] == [
+        (0, 10_500, titles[0].rstrip("\\")),
         (10_500, 25_001, titles[1]),
         (25_001, 40_000, titles[2].rstrip("\\")),
     ]

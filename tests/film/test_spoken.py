@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import re
-from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -18,6 +17,7 @@ from pipeline.film.spoken import heard
 from pipeline.film.transcript import Transcript
 from pipeline.measure.fractions import say_number
 from pipeline.measure.lookup import load
+from pipeline.measure.record import replace
 
 TABLE = load()
 MARKED = read_corpus(CORPUS)

@@ -83,9 +83,7 @@ def sr28_lines(file: str) -> Iterator[list[str]]:
 
 def sr28_weights() -> dict[tuple[str, int], Measure]:
     """Every household weight, by NDB number and sequence."""
-    return {
-        (r[0], int(r[1])): Measure(Fraction(r[2]), r[3].strip(), Fraction(r[4])) for r in sr28_lines("WEIGHT.txt")
-    }
+    return {(r[0], int(r[1])): Measure(Fraction(r[2]), r[3].strip(), Fraction(r[4])) for r in sr28_lines("WEIGHT.txt")}
 
 
 def sr28_names() -> dict[str, str]:

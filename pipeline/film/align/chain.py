@@ -41,9 +41,7 @@ def begins(
         return []
     emits, turns = _factors(film, evidence, order, costs, held or {})
     ahead = _forward(emits, turns, costs)
-    return [
-        Begin(step, tuple(found)) for step, found in zip(order, _backward(emits, turns, ahead, costs), strict=True)
-    ]
+    return [Begin(step, tuple(found)) for step, found in zip(order, _backward(emits, turns, ahead, costs), strict=True)]
 
 
 def _factors(

@@ -80,9 +80,7 @@ def weigh(film: Sequence[Moment], made: Sequence[Profile]) -> Evidence:
     return Evidence(gain, base, whole, aside, why)
 
 
-def _together(
-    film: Sequence[Moment], why: Sequence[dict[int, list[tuple[float, str]]]], i: int, step: int
-) -> bool:
+def _together(film: Sequence[Moment], why: Sequence[dict[int, list[tuple[float, str]]]], i: int, step: int) -> bool:
     """Whether two words speak for the step in moment ``i`` and what is said right before and after it."""
     words: set[str] = set()
     for m in range(max(i - 1, 0), min(i + 2, len(film))):
@@ -91,9 +89,7 @@ def _together(
     return len(words) > 1
 
 
-def _ratios(
-    film: Sequence[Moment], made: Sequence[Profile]
-) -> tuple[dict[str, dict[int, float]], dict[str, float]]:
+def _ratios(film: Sequence[Moment], made: Sequence[Profile]) -> tuple[dict[str, dict[int, float]], dict[str, float]]:
     """Each token's ratio for each step that has it, and for the recipe as a whole (all profiles in one)."""
     counts = Counter(token for moment in film for token in moment.tokens)
     total = max(sum(counts.values()), 200)

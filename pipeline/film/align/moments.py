@@ -98,9 +98,7 @@ def _carried(before: Mapping[str, float], gap: int, heard: Iterable[tuple[str, f
     return {kind: value for kind, value in talk.items() if value > 0.1}
 
 
-def _across(
-    plain: list[str], breaths: list[int]
-) -> tuple[dict[int, list[str]], dict[int, list[tuple[str, float]]]]:
+def _across(plain: list[str], breaths: list[int]) -> tuple[dict[int, list[str]], dict[int, list[tuple[str, float]]]]:
     """Figures and phrases of other talk by the index of their first word. They may go on from one moment to the next,
     for captions are cut anywhere, but not across the end of a sentence or a silence."""
     figured: dict[int, list[str]] = {}

@@ -79,9 +79,7 @@ def _ranked(film: Sequence[Moment], chances: Sequence[tuple[int, float]]) -> lis
     return found
 
 
-def mark_of(
-    transcript: Transcript, film: Sequence[Moment], one: Placed, rests: tuple[str, ...], fits: bool
-) -> Mark:
+def mark_of(transcript: Transcript, film: Sequence[Moment], one: Placed, rests: tuple[str, ...], fits: bool) -> Mark:
     """The step's mark, or the reason why there is none. ``rests`` are the words it rests on, ``fits`` is whether the
     film is of this recipe at all."""
     confidence = round(one.chance * min(1.0, (one.strength + 1.0) / _CHANCE), 3)
