@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
 from typing import Any
 
@@ -38,10 +38,14 @@ class Words:
     def __getitem__(self, key: str) -> Any:
         found = self.entries.get(key)
         if found is None:
-            if any(name.startswith(f"{key}.") for name in self.entries):
-                return _Section(self, key)
-            raise KeyError(key)
+            if key not in self._sections:
+                raise KeyError(key)
+            return self._sections[key]
         return found if isinstance(found, str) else found[0]
+
+    @cached_property
+    def _sections(self) -> dict[str, _Section]:
+        return {name: _Section(self, name) for name in {key.partition(".")[0] for key in self.entries}}
 
     def __call__(self, key: str, **holes: object) -> str:
         entry = self.entries[key]

@@ -134,7 +134,7 @@ def by_component(case: Case) -> Case:
 
 
 def test_components_that_the_page_keeps_together_and_the_film_tells_by_turns() -> None:
-    # Measured when this was written: 2.6 s and 95 % by hand, 3.0 s and 95 % by machine. Not so in the hour's film: 76 %.
+    # Measured when written: 2.6 s and 95 % by hand, 3.0 s and 95 % by machine. Not so in the hour's film: 76 %.
     films = [by_component(case) for case in [*CASES, *DEMO] if len(case.recipe.components) > 1 and len(case.truth) < 20]
     found = sum((score(case) for case in films), Score(()))
     assert found.mean <= 5 and found.within(10) >= 0.86, found
