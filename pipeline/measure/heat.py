@@ -55,11 +55,14 @@ _DEGREES = re.compile(
     rf"(?:(?P<dash>{_DASH})(?P<high>{_NUMBER})\s*(?P<degree2>{_DEGREE})?\s*(?P<scale2>{_SCALE})?)?(?![\d.,]*\d)",
     re.I,
 )
-_TAIL_FAN = re.compile(rf"\s*\(?\s*(?:{_FAN})\b(?:\s+oven)?\)?", re.I)
+_TAIL_FAN = re.compile(rf"\s*(?:\((?!\s*(?:{_FAN})\s*[\d~]))?\s*(?:{_FAN})\b(?:\s+oven)?\)?", re.I)
 _TAIL = re.compile(r"\s*\(?\s*(?:conventional(?:\s+oven)?|oven|electric|no fan|without (?:a |the )?fan)\b\)?", re.I)
 _AMID = re.compile(r"between\s+", re.I)
 _END = re.compile(r"\s*\)?\s*\.?\s*$")
-_BETWEEN = re.compile(r"\s*(?:,\s*or\b|\)\s*[,;]?\s*(?:or\b|/)?|\(\s*or\b|[(/;,=|]|\bor\b|\bi\.?e\.?)\s*\(?\s*", re.I)
+_BETWEEN = re.compile(
+    r"\s*(?:,\s*or\b|\)\s*[,;]?\s*(?:or\b|/)?|\(\s*or\b|[(/;,=|]|\bor\b|\bi\.?e\.?|(?=gas|g\.?m\b|fan))\s*\(?\s*",
+    re.I,
+)
 
 
 class Heat(NamedTuple):

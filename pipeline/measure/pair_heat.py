@@ -9,7 +9,7 @@ from typing import Literal
 from pipeline.measure.duration import say_duration
 from pipeline.measure.food_heat import food
 from pipeline.measure.fractions import say_number
-from pipeline.measure.heat import GAS_MARKS, Duration, Heat, celsius
+from pipeline.measure.heat import GAS_MARKS, Duration, Heat, celsius, on_scale, to_celsius
 from pipeline.measure.oven import to_dial, without_fan
 from pipeline.measure.pair import Status, Verdict
 from pipeline.measure.record import replace
@@ -21,6 +21,7 @@ Kind = Literal["oven", "food"]
 # in °C go by 10 or 5), a degree for food. Common practice, no source.
 _NEAR: dict[Kind, Fraction] = {"oven": Fraction(6), "food": Fraction(1)}
 _FAR: dict[Kind, Fraction] = {"oven": Fraction(9), "food": Fraction(5, 2)}
+_COLD = Fraction(10)  # °C; up to here a refrigerator or freezer is meant, which must be as cold or colder
 
 
 def kind_of(a: Heat, b: Heat) -> Kind:
@@ -33,9 +34,17 @@ def kind_of(a: Heat, b: Heat) -> Kind:
     return "oven" if round_ones and min(*celsius(a), *celsius(b)) >= 85 else "food"
 
 
+def _ends(heat: Heat, like: Heat) -> tuple[Fraction, Fraction]:
+    """The two ends in °C, without a fan. A gas mark beside °F is what cooks' tables print for it in °F."""
+    if heat.scale == "gas" and like.scale == "F":
+        low, high = (to_celsius(on_scale(mark, "gas", "F")) for mark in (heat.low, heat.high))
+        return low, high
+    return celsius(without_fan(heat))
+
+
 def _apart(a: Heat, b: Heat) -> Fraction:
     """The larger distance in °C between the two ends."""
-    (low_a, high_a), (low_b, high_b) = celsius(without_fan(a)), celsius(without_fan(b))
+    (low_a, high_a), (low_b, high_b) = _ends(a, b), _ends(b, a)
     return max(abs(low_a - low_b), abs(high_a - high_b))
 
 
@@ -44,7 +53,7 @@ def compare_heat(a: Heat, b: Heat, kind: Kind | None = None) -> Verdict:
     how much hotter the first is than the second. Two heats on one scale are compared, too ("200 C fan" and "220 C")."""
     kind = kind or kind_of(a, b)
     apart = _apart(a, b)
-    off = float(sum(celsius(without_fan(a))) - sum(celsius(without_fan(b)))) / 2
+    off = float(sum(_ends(a, b)) - sum(_ends(b, a))) / 2
     status: Status = "agrees" if apart <= _NEAR[kind] else "loose" if apart <= _FAR[kind] else "disagrees"
     why = f"{_typed(a)} is {_exact(a, b)}"
     if status == "agrees":
@@ -54,20 +63,39 @@ def compare_heat(a: Heat, b: Heat, kind: Kind | None = None) -> Verdict:
 
 
 def _fixes(a: Heat, b: Heat, kind: Kind, slip: Slip | None, off: float) -> tuple[str, ...]:
-    """The corrected pairs. Where meat may be meant only the hotter one is proposed: the cooler could be unsafe."""
+    """The corrected pairs. Where meat may be meant only the hotter one is proposed: the cooler could be unsafe.
+
+    What would stay as it was typed is not proposed; two heats on one scale become one.
+    """
     if slip and slip.id == "swapped":
         return (f"{_typed(replace(a, scale=b.scale))} or {_typed(replace(b, scale=a.scale))}",)
+    if slip and slip.id == "scale":
+        mended = _rescaled(b) if _apart(a, _rescaled(b)) <= _NEAR[kind] else None
+        return (f"{_typed(a)} or {_typed(mended)}" if mended else f"{_typed(_rescaled(a))} or {_typed(b)}",)
+    if a.scale == b.scale and a.fan == b.fan:
+        if slip and slip.id == "fan":
+            first = _apart(replace(a, fan=True), b) <= _NEAR[kind]
+            return (f"{_typed(replace(a, fan=first))} or {_typed(replace(b, fan=not first))}",)
+        return _typed(a), _typed(b)
     keep_a = f"{_typed(a)} or {_typed(_converted(a, b, kind))}"
     keep_b = f"{_typed(_converted(b, a, kind))} or {_typed(b)}"
-    if kind == "food" and min(*celsius(a), *celsius(b)) >= 50:
+    if kind == "food" and min(*celsius(a), *celsius(b)) >= 50 and max(*celsius(a), *celsius(b)) < 100:
         return (keep_a,) if off > 0 else (keep_b,)
-    return keep_a, keep_b
+    typed = f"{_typed(a)} or {_typed(b)}"
+    return tuple(pair for pair in (keep_a, keep_b) if pair != typed)
+
+
+def _rescaled(heat: Heat) -> Heat:
+    """The same number on the other degree scale."""
+    return replace(heat, scale="C" if heat.scale == "F" else "F")
 
 
 def _converted(heat: Heat, like: Heat, kind: Kind) -> Heat:
-    if kind == "food" and "gas" not in (heat.scale, like.scale):
-        return food(heat, like.scale)
-    return to_dial(heat, like.scale, like.fan)
+    """The heat on the other's scale. What reads like a thermometer's is not put on an oven's dial."""
+    fit = to_dial(heat, like.scale, like.fan)
+    if "gas" in (heat.scale, like.scale) or kind_of(heat, fit) == kind == "oven":
+        return fit
+    return food(heat, like.scale, "max" if max(celsius(heat)) <= _COLD else "min")
 
 
 def _typed(heat: Heat) -> str:
@@ -106,6 +134,10 @@ def _guesses(a: Heat, b: Heat) -> Iterator[tuple[float, Slip, Heat, Heat]]:
     if {a.scale, b.scale} == {"F", "C"}:
         swapped = Slip("swapped", "°F and °C have changed places")
         yield 0.0, swapped, replace(a, scale=b.scale), replace(b, scale=a.scale)
+    if a.scale == b.scale != "gas":
+        for x, y, one in ((a, _rescaled(b), b), (_rescaled(a), b, a)):
+            meant = Slip("scale", f"the wrong letter: `{_typed(one)}` fits as {_typed(_rescaled(one))}")
+            yield 0.0, meant, x, y
     if a.scale != "gas" and b.scale != "gas":
         for x, y, one in ((a, replace(b, fan=True), b), (replace(a, fan=True), b, a)):
             if not one.fan:
@@ -124,6 +156,11 @@ def _mended(heat: Heat) -> Iterator[tuple[float, Slip, Heat]]:
             if abs(mark - heat.low) == 1:
                 slip = Slip("gas-mark", f"the gas mark is off by one: {say_number(mark)} fits")
                 yield 0.6, slip, replace(heat, low=mark, high=mark)
+        return
+    if abs(heat.low) <= 40:
+        sign = Slip("sign", f"a minus sign lost or too many in `{_typed(heat)}`")
+        yield 0.5, sign, replace(heat, low=-heat.low, high=-heat.low)
+    if heat.low < 0:
         return
     for i in range(len(digits) - 1):
         turned = digits[:i] + digits[i + 1] + digits[i] + digits[i + 2 :]

@@ -37,9 +37,8 @@ def heat_answer(heats: Sequence[Heat], colour: bool) -> tuple[str, bool]:
     """The same for heats: what the dials say, and the verdict on each pair."""
     first = heats[0]
     low, high = celsius(without_fan(first))
-    exact = f"{_degrees(low)} °C" if first.scale == "F" else f"{_degrees(to_fahrenheit(low))} °F"
-    if low != high:
-        exact = f"{exact} to {_degrees(high if first.scale == 'F' else to_fahrenheit(high))}"
+    ends = [t if first.scale == "F" else to_fahrenheit(t) for t in dict.fromkeys((low, high))]
+    exact = f"{' to '.join(map(_degrees, ends))} °{'C' if first.scale == 'F' else 'F'}"
     lines: list[_Line] = [("exactly", exact)]
     if is_oven(first) and low >= 100:
         plain = without_fan(first)

@@ -26,6 +26,7 @@ from pipeline.measure.heat import (
     to_fahrenheit,
 )
 from pipeline.measure.oven import difference, gas_mark, to_dial, with_fan, without_fan
+from pipeline.measure.pair_heat import compare_heat
 
 CASES: dict[str, Any] = yaml.safe_load((Path(__file__).parent / "heats.yaml").read_text(encoding="utf-8"))
 
@@ -231,3 +232,29 @@ def test_safe_minimums() -> None:
 def test_which_minimum(words: str, key: str | None) -> None:
     found = safe_for(words)
     assert (found.key if found else None) == key
+
+
+PAIRS = [
+    [part.strip() for part in line.split("|")]
+    for line in (Path(__file__).parent / "heat_pairs.txt").read_text(encoding="utf-8").splitlines()
+    if line and not line.startswith("#")
+]
+
+
+@pytest.mark.parametrize(("text", "status", "slip", "fixes"), PAIRS, ids=[case[0] for case in PAIRS])
+def test_pair_of_heats(text: str, status: str, slip: str, fixes: str) -> None:
+    found = read_heat(text)
+    assert found is not None and len(found) == 2
+    verdict = compare_heat(*found)
+    assert (verdict.status, verdict.slip.id if verdict.slip else "-") == (status, slip)
+    assert "; ".join(verdict.fixes) == fixes
+
+
+@given(st.integers(-40, 300), st.integers(-40, 300), st.sampled_from("FC"), st.sampled_from("FC"))
+def test_a_proposed_pair_of_heats_agrees_and_is_new(a: int, b: int, x: Any, y: Any) -> None:
+    one, two = Heat(Fraction(a), Fraction(a), x), Heat(Fraction(b), Fraction(b), y)
+    verdict = compare_heat(one, two)
+    for fix in verdict.fixes:
+        again = read_heat(fix)
+        assert again is not None and fix != f"{a} {x} or {b} {y}"
+        assert len(again) == 1 or compare_heat(*again).status in ("agrees", "loose")
