@@ -166,7 +166,7 @@ TimeName = Literal["prep", "cook", "rest", "total"]
 class Recipe(NamedTuple):
     """A recipe, whole. ``path`` is its recipe.yaml; ``folder`` where photos and captions stand; ``source`` the file's
     decoded text. ``spans`` says where each top-level field was typed. ``times_said`` holds every statement of a time
-    ("30 minutes or 1/2 hour"), ``times`` the first of them."""
+    ("30 minutes or 1/2 hour"), ``times`` the first of them. ``nutrition``: what was given, by field."""
 
     path: Path
     source: str
@@ -190,6 +190,7 @@ class Recipe(NamedTuple):
     video: Video | None = None
     photos: tuple[Photo, ...] = ()
     accepted: tuple[Acceptance, ...] = ()
+    nutrition: Mapping[str, str] = MappingProxyType({})
     spans: Mapping[str, Span] = MappingProxyType({})
 
     @property

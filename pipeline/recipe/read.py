@@ -124,6 +124,7 @@ class _Reader:
                 for v, span in values.get("accept") or ()
                 if "finding" in v and "reason" in v
             ),
+            nutrition={name: str(value) for name, value in (values.get("nutrition") or {}).items()},
             spans=spans,
         )
 

@@ -176,6 +176,19 @@ ACCEPT = (
     ),
 )
 
+NUTRITION = (
+    Field("serving", "text", "What the figures are for.", "1 slice (90 g)", also="serving size, per, portion"),
+    Field("calories", "text", "Energy.", "240 kcal", also="energy, kcal"),
+    Field("fat", "text", "Fat.", "9 g"),
+    Field("saturates", "text", "Saturated fat.", "1.5 g", also="saturated fat, saturated"),
+    Field("carbohydrate", "text", "Carbohydrate.", "33 g", also="carbs, carbohydrates"),
+    Field("sugar", "text", "Sugars.", "2 g", also="sugars"),
+    Field("fiber", "text", "Dietary fiber.", "2 g", also="fibre"),
+    Field("protein", "text", "Protein.", "6 g"),
+    Field("sodium", "text", "Sodium.", "380 mg", also="salt"),
+    Field("cholesterol", "text", "Cholesterol.", "0 mg"),
+)
+
 RECIPE = (
     Field("title", "text", "The recipe's name.", "Overnight Flatbread", required=True, also="name, recipe"),
     Field(
@@ -237,6 +250,14 @@ RECIPE = (
         "{tahini: Plain yogurt.}",
         also="substitution, swaps, alternatives",
         of=SUBSTITUTION,
+    ),
+    Field(
+        "nutrition",
+        "record",
+        "Figures that you have from elsewhere; nothing is worked out.",
+        "{serving: 1 slice, calories: 240 kcal}",
+        also="nutrients, nutritional information",
+        of=NUTRITION,
     ),
     Field(
         "video",

@@ -59,6 +59,21 @@ def _instructions(view: RecipeView, page: str, base: str) -> list[dict[str, Any]
     return sections
 
 
+# The source's words and schema.org's NutritionInformation.
+_NUTRITION = {
+    "serving": "servingSize",
+    "calories": "calories",
+    "fat": "fatContent",
+    "saturates": "saturatedFatContent",
+    "carbohydrate": "carbohydrateContent",
+    "sugar": "sugarContent",
+    "fiber": "fiberContent",
+    "protein": "proteinContent",
+    "sodium": "sodiumContent",
+    "cholesterol": "cholesterolContent",
+}
+
+
 def _film(recipe: Recipe, view: RecipeView, channel: Channel, base: str) -> dict[str, Any] | None:
     film = view.film
     if film is None:
@@ -133,6 +148,9 @@ def recipe_data(recipe: Recipe, view: RecipeView, channel: Channel) -> RecipeVie
         data["tool"] = [{"@type": "HowToTool", "name": name} for name in recipe.equipment]
     data["recipeIngredient"] = [row.plain for part in view.components for row in part.rows]
     data["recipeInstructions"] = _instructions(view, page, base or "../")
+    if recipe.nutrition:
+        told = {_NUTRITION[name]: value for name, value in recipe.nutrition.items()}
+        data["nutrition"] = {"@type": "NutritionInformation", **told}
     film = _film(recipe, view, channel, base)
     if film:
         data["video"] = film

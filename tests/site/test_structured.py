@@ -15,9 +15,10 @@ from conftest import NODE, need
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pipeline.measure.lookup import Table
+from pipeline.measure.lookup import Table, load
 from pipeline.recipe.channel import Channel
 from pipeline.recipe.model import Recipe
+from pipeline.recipe.read import read_text
 from pipeline.site.build import Report
 from pipeline.site.compose import Composer
 from pipeline.site.structured import script_json
@@ -141,3 +142,17 @@ def test_what_search_engines_recommend_is_there(demo: Report, recipe: str) -> No
         assert data["video"].get(field), field
     starts = [clip["startOffset"] for clip in data["video"]["hasPart"]]
     assert starts == sorted(set(starts))
+
+
+def test_nutrition_stands_only_where_it_was_given() -> None:
+    source = "title: Rusks\nyield: 12 rusks\ningredients:\n  - 250 g (2 cups) flour\nsteps:\n  - Bake {flour}.\n"
+    told = "nutrition: {serving: 1 rusk, calories: 90 kcal, fat: 2 g}\n"
+    composer = Composer(Channel(), load())
+    data = json.loads(str(composer.recipe(read_text(source + told), {}).data))
+    assert data["nutrition"] == {
+        "@type": "NutritionInformation",
+        "servingSize": "1 rusk",
+        "calories": "90 kcal",
+        "fatContent": "2 g",
+    }
+    assert "nutrition" not in json.loads(str(composer.recipe(read_text(source), {}).data))
