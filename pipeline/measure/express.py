@@ -42,6 +42,21 @@ def expressed(
     return " to ".join(ends)
 
 
+def also(value: Fraction, like: Amount, of: Amount, standard: Standard) -> str | None:
+    """``value`` (g or ml) in exactly the unit that ``like`` has, where ``of`` is of the same kind and system, so that
+    "1 lb" becomes "16 oz" and not "1 lb" again. None where a cook could not measure or would not say it so."""
+    a, u = of.unit, like.unit
+    if a.kind != u.kind or u.kind not in ("mass", "volume") or is_metric(a) != is_metric(u) or a is u:
+        return None
+    number = value / factor(u, standard)
+    fills = (2, 4, 5, 10, 20, 100, 1000) if is_metric(u) else _FILLS.get(u.name, (2, 4))
+    if not _fits(number, fills) or not Fraction(1, 8) <= number <= 5000:
+        return None
+    if is_metric(u):
+        return f"{_number(number, u)} {u.symbol}"
+    return say_parts([(number, u)], glyph=False) if u.kind == "volume" else f"{say_number(number, False)} {u.symbol}"
+
+
 def _one(
     value: Fraction, like: Amount, row: Row | None, size: str, standard: Standard, direct: bool, glyph: bool
 ) -> str | None:
@@ -100,6 +115,9 @@ def _plain(text: str) -> str:
 
 
 def _fits(number: Fraction, fills: tuple[int, ...]) -> bool:
+    """Whether a measure can be filled so. One eighth of a cup there is; nobody has three of them in one piece."""
+    if number.denominator == 8 and fills == _FILLS["cup"]:
+        return number % 1 == Fraction(1, 8)
     return number.denominator == 1 or number.denominator in fills
 
 
@@ -113,4 +131,7 @@ def say_part(number: Fraction, u: Unit) -> str:
     """A number and its unit ("2¾ cups", "1.5 kg", "8 oz")."""
     if u.kind == "volume" and not is_metric(u):
         return say_parts([(number, u)])
+    if u.name == "pound" and not _fits(number, (2, 4)) and _fits(number * 16, (2, 4)):
+        pounds, ounces = divmod(number * 16, 16)  # "1 lb 2 oz", not "1.12 lb"
+        return " ".join([*([f"{pounds} lb"] if pounds else []), f"{say_number(ounces)} oz"])
     return f"{_number(number, u)} {u.symbol}"

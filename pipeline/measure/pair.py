@@ -9,8 +9,8 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import Literal, NamedTuple
 
-from pipeline.measure.amount import Amount
-from pipeline.measure.express import expressed
+from pipeline.measure.amount import Amount, Interval
+from pipeline.measure.express import also, expressed
 from pipeline.measure.ingredients import Row, Weight
 from pipeline.measure.readings import say_grams
 from pipeline.measure.slips import Slip, likely_slip
@@ -60,15 +60,16 @@ def compare(a: Amount, b: Amount, row: Row | None, size: str = "", standard: Sta
     slip = likely_slip(a, b, used, size, standard, loose)
     # Half a litre is two cups in many a kitchen: a metric cup for a US one is loose, however large the amount.
     loose = loose or (slip is not None and slip.id == "cup-standard" and abs(off) < _METRIC_CUP)
-    fixes = tuple(
-        f
-        for f in (
-            _pair(_said(a, size), expressed(mid_a, b, used, size, standard, direct)),
-            _pair(expressed(mid_b, a, used, size, standard, direct), _said(b, size)),
-        )
-        if f
-    )
-    return Verdict("loose" if loose else "disagrees", off, slip, fixes, used, why)
+
+    def put(base: Interval, of: Amount, like: Amount) -> str | None:
+        same = also(base.low, like, of, standard) if direct and base.low == base.high else None
+        return same or expressed(base, like, used, size, standard, direct)
+
+    said_a, said_b = _said(a, size), _said(b, size)
+    typed = _pair(said_a, said_b)
+    fixes = (_pair(said_a, put(mid_a, a, b)), _pair(put(mid_b, b, a), said_b))
+    new = tuple(f for f in fixes if f and f != typed)
+    return Verdict("loose" if loose else "disagrees", off, slip, new, used, why)
 
 
 def _said(amount: Amount, size: str) -> str:
@@ -76,7 +77,10 @@ def _said(amount: Amount, size: str) -> str:
 
 
 def _pair(a: str | None, b: str | None) -> str | None:
-    return f"{a} or {b}" if a and b else None
+    """Both halves of a corrected pair; one where the other would only say it again."""
+    if not a or not b:
+        return None
+    return a if a == b else f"{a} or {b}"
 
 
 def _cannot(a: Amount, b: Amount, row: Row | None) -> str:

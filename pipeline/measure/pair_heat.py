@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from fractions import Fraction
 from typing import Literal
@@ -70,8 +71,9 @@ def _fixes(a: Heat, b: Heat, kind: Kind, slip: Slip | None, off: float) -> tuple
     if slip and slip.id == "swapped":
         return (f"{_typed(replace(a, scale=b.scale))} or {_typed(replace(b, scale=a.scale))}",)
     if slip and slip.id == "scale":
-        mended = _rescaled(b) if _apart(a, _rescaled(b)) <= _NEAR[kind] else None
-        return (f"{_typed(a)} or {_typed(mended)}" if mended else f"{_typed(_rescaled(a))} or {_typed(b)}",)
+        first, second = _rescaled(a), _rescaled(b)
+        near = _apart(a, second) <= _apart(first, b)
+        return (f"{_typed(a)} or {_typed(second)}" if near else f"{_typed(first)} or {_typed(b)}",)
     if a.scale == b.scale and a.fan == b.fan:
         if slip and slip.id == "fan":
             first = _apart(replace(a, fan=True), b) <= _NEAR[kind]
@@ -116,9 +118,10 @@ def _exact(heat: Heat, like: Heat) -> str:
 
 def _slip(a: Heat, b: Heat, kind: Kind) -> Slip | None:
     best: tuple[float, Slip] | None = None
-    for cost, slip, x, y in _guesses(a, b):
+    for cost, slip, x, y in _guesses(a, b, kind):
         low, high = celsius(without_fan(x)), celsius(without_fan(y))
-        if max(*low, *high) > 600 or _apart(x, y) > _NEAR[kind]:
+        near = _NEAR[kind] if kind_of(x, y) == kind else _FAR["food"]
+        if max(*low, *high) > 600 or _apart(x, y) > near:
             continue
         total = cost + float(_apart(x, y)) / 10
         if best is None or total < best[0]:
@@ -130,7 +133,7 @@ def _slip(a: Heat, b: Heat, kind: Kind) -> Slip | None:
     return best[1] if best else None
 
 
-def _guesses(a: Heat, b: Heat) -> Iterator[tuple[float, Slip, Heat, Heat]]:
+def _guesses(a: Heat, b: Heat, kind: Kind) -> Iterator[tuple[float, Slip, Heat, Heat]]:
     if {a.scale, b.scale} == {"F", "C"}:
         swapped = Slip("swapped", "°F and °C have changed places")
         yield 0.0, swapped, replace(a, scale=b.scale), replace(b, scale=a.scale)
@@ -138,7 +141,7 @@ def _guesses(a: Heat, b: Heat) -> Iterator[tuple[float, Slip, Heat, Heat]]:
         for x, y, one in ((a, _rescaled(b), b), (_rescaled(a), b, a)):
             meant = Slip("scale", f"the wrong letter: `{_typed(one)}` fits as {_typed(_rescaled(one))}")
             yield 0.0, meant, x, y
-    if a.scale != "gas" and b.scale != "gas":
+    if kind == "oven" and a.scale != "gas" and b.scale != "gas":
         for x, y, one in ((a, replace(b, fan=True), b), (replace(a, fan=True), b, a)):
             if not one.fan:
                 yield 0.3, Slip("fan", f"`{_typed(one)}` is the fan oven's setting, and does not say so"), x, y
@@ -198,8 +201,15 @@ def compare_time(a: Duration, b: Duration) -> Verdict:
     why = f"{_said(a)} and {_said(b)} are {say_duration(gap)} apart"
     if status == "agrees":
         return Verdict(status, off, None, (), None, why)
-    fixes = (f"{a.text} or {_said(a, like=b)}", f"{_said(b, like=a)} or {b.text}")
-    return Verdict(status, off, _time_slip(a, b), fixes, None, why)
+    fixes = (_both(a.text, _said(a, like=b)), _both(_said(b, like=a), b.text))
+    typed = f"{a.text} or {b.text}"
+    return Verdict(status, off, _time_slip(a, b), tuple(f for f in fixes if f != typed), None, why)
+
+
+def _both(first: str, second: str) -> str:
+    """A corrected pair of times; one time where the other would only say it again ("6 minutes or 6 min")."""
+    short = [re.sub(r"\s*([a-z])[a-z.]*", r"\1", text.lower()) for text in (first, second)]
+    return first if short[0] == short[1] else f"{first} or {second}"
 
 
 def _said(d: Duration, like: Duration | None = None) -> str:

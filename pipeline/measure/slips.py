@@ -119,9 +119,10 @@ def _one_side(a: Amount, row: Row | None, other: Amount) -> Iterator[tuple[float
                 if w >= 0 and (w, f) != (whole, part) and w + f > 0 and (f != F(1, 3) or name == "cup"):
                     cost = (0.7 if w == whole else 1.5) + (0.3 if f == 0 or part == 0 else 0.0)
                     yield cost, "wrong-fraction", _fraction_words(text, w + f, a), _with(a, w + f)
+    spoon = 0.5 if name in _KITCHEN else 0.0  # a point is lost in a scale's number; a cup's has none
     for power in (10, 100, 1000):
         for f in (F(power), F(1, power)):
-            yield 0.6 + math.log10(power) * 0.3, "decimal", f"a decimal place lost in `{text}`", a.scaled(f)
+            yield 0.6 + spoon + math.log10(power) * 0.3, "decimal", f"a decimal place lost in `{text}`", a.scaled(f)
     digits = str(value)
     if digits.isdigit() and len(digits) > 1:
         for i in range(len(digits) - 1):
@@ -135,7 +136,8 @@ def _one_side(a: Amount, row: Row | None, other: Amount) -> Iterator[tuple[float
                 )
     for by in _SCALES:
         times = say_number(1 / by, glyph=False)
-        words = f"one side left as it was when the recipe was scaled: `{text}` is {times} times what fits"
+        words = f"one side left as it was when the recipe was scaled: `{text}` is {times} {'of' if by > 1 else 'times'}"
+        words += " what fits"
         yield 1.2, "stale", words, a.scaled(by)
 
 

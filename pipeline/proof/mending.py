@@ -25,7 +25,9 @@ def pair_fixes(verdict: Verdict, a: Half, b: Half, source: str) -> tuple[Fix, ..
     said_a, said_b = a.said or a.text, b.said or b.text
     for pair in verdict.fixes:
         first, _, second = pair.partition(" or ")
-        if first in (a.text, said_a):
+        if not second:
+            fixes.append(Fix(f"`{pair}` alone, if it is right"))
+        elif first in (a.text, said_a):
             fixes.append(Fix(f"`{pair}` if `{said_a}` is right", _edit(b, second, source)))
         elif second in (b.text, said_b):
             fixes.append(Fix(f"`{pair}` if `{said_b}` is right", _edit(a, first, source)))

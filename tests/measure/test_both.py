@@ -16,6 +16,8 @@ from pipeline.recipe.weigh import weigh
         ("2 large eggs", "100 g", None, "2 large"),  # NDB 01123: 50 g each
         ("1 stick butter", "113 g", None, "1 stick"),  # NDB 01001
         ("8 oz butter", "227 g / 8 oz", "1 cup", None),
+        ("1 lb 2 oz (510 g) flour", "510 g / 1 lb 2 oz", "4 cups", None),
+        ("3/8 cup milk", "92 g", "¼ cup + 2 tbsp", None),  # no cup is filled to three eighths
         ("1 tbsp + 1 tsp sugar", "17 g", "1 tbsp + 1 tsp", None),  # NDB 19335: 200 g a cup
         ("240 ml milk", "248 g", "1 cup / 240 ml", None),
         ("2 to 3 cups all-purpose flour", "250–375 g", "2–3 cups", None),

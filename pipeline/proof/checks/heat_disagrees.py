@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from itertools import combinations
 
-from pipeline.measure.heat import read_heat
+from pipeline.measure.heat import Heat, read_heat
+from pipeline.measure.pair import Verdict
 from pipeline.measure.pair_heat import compare_heat
 from pipeline.proof.finding import Bench, Check, Edit, Finding, Fix
 from pipeline.proof.heats import StatedHeat, heats
@@ -17,9 +18,9 @@ ID = "heat-disagrees"
 def run(bench: Bench) -> Iterable[Finding]:
     for place in heats(bench.recipe):
         verdicts = {
-            (i, j): compare_heat(place.heats[i], place.heats[j])
+            (i, j): verdict
             for i, j in combinations(range(len(place.heats)), 2)
-            if place.heats[i].scale != place.heats[j].scale or place.heats[i].fan != place.heats[j].fan
+            if not _choice(place.heats[i], place.heats[j], verdict := compare_heat(place.heats[i], place.heats[j]))
         }
         for status in ("disagrees", "loose"):
             wrong = [at for at, verdict in verdicts.items() if verdict.status == status]
@@ -39,6 +40,11 @@ def run(bench: Bench) -> Iterable[Finding]:
                 )
             if wrong:
                 break
+
+
+def _choice(a: Heat, b: Heat, verdict: Verdict) -> bool:
+    """Whether two heats are offered to choose from ("350 F or 375 F"): both on one scale, and both meant so."""
+    return a.scale == b.scale and a.fan == b.fan and (verdict.slip is None or verdict.slip.id != "scale")
 
 
 def _fix(pair: str, which: tuple[int, int], place: StatedHeat, bench: Bench) -> Fix:
