@@ -96,8 +96,8 @@
     return m.same(by, m.ONE) && !(cups && mine.cup !== data.cup);
   }
 
-  function worked(one) {
-    const { text, derived } = m.scaled(one, by, mine.cup, eggs);
+  function worked(one, words = eggs) {
+    const { text, derived } = m.scaled(one, by, mine.cup, words);
     return { derived, text: one.about && !derived ? `${say("counter.about")} ${text}` : text };
   }
 
@@ -136,7 +136,8 @@
     order.forEach((side, i) => {
       if (i) out.push(` ${say("recipe.or")} `);
       const said = document.createElement("b");
-      const { text, derived } = worked(figure[side][0]);
+      // Beside the weight of all of it, the weight of a part of an egg would only be taken for another choice.
+      const { text, derived } = worked(figure[side][0], order.length > 1 ? { ...eggs, either: "{pieces}" } : eggs);
       said.textContent = asWritten(figure[side][0]) && texts[side] ? texts[side] : `${derived ? "≈" : ""}${text}`;
       out.push(said);
     });

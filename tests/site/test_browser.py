@@ -134,6 +134,36 @@ def test_moments_lead_to_the_film(demo: Report, browser: Any) -> None:
     assert link.get_attribute("href") == "https://video.example/the-tin-whisk/overnight-dimpled-bread?t=62s"
 
 
+def test_a_page_from_the_right_keeps_its_fractions(table: Table, tmp_path: Path, browser: Any) -> None:
+    """UAX #9: a digit and the fraction after it would change places in a right-to-left line."""
+    recipe = read(ROOT / "content" / "recipes" / "overnight-dimpled-bread" / "recipe.yaml")
+    out = build([recipe], Channel(name="The Tin Whisk", language="he-IL"), table, tmp_path / "site_out").out
+    for page in ("recipes", "print"):
+        visit(browser, out / page / "overnight-dimpled-bread.html")
+        assert browser.execute_script("return document.documentElement.dir") == "rtl"
+        places = browser.execute_script("""
+            const whole = [...document.querySelectorAll('.said, .use b')].filter(e => /^1¾\\scups$/.test(e.textContent));
+            return whole.map(e => [0, 1, 3].map(i => {
+                const range = document.createRange();
+                range.setStart(e.firstChild, i); range.setEnd(e.firstChild, i + 1);
+                return range.getBoundingClientRect().left;
+            }));
+        """)
+        assert len(places) == 2 and all(place == sorted(place) for place in places), page
+
+
+def test_an_upright_photo_leaves_room_for_the_recipe(demo: Report, browser: Any) -> None:
+    tools().window(browser, 1280)
+    visit(browser, demo.out / "recipes" / "overnight-dimpled-bread.html")
+    height = browser.execute_script("""
+        const image = document.querySelector('.shot img');
+        image.width = 1000; image.height = 1500;
+        return image.getBoundingClientRect().height;
+    """)
+    browser.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
+    assert 0 < height <= 34 * 22
+
+
 def test_no_page_fails_axe(demo: Report, browser: Any) -> None:
     """axe-core's rules for WCAG 2.2 A and AA, in both colour schemes."""
     script = NODE / "axe-core" / "axe.min.js"
@@ -141,7 +171,7 @@ def test_no_page_fails_axe(demo: Report, browser: Any) -> None:
     found: list[str] = []
     for dark in (False, True):
         tools().window(browser, 1000, dark=dark)
-        for page in PAGES:
+        for page in [*PAGES, "print/overnight-dimpled-bread.html"]:
             if page == "404.html":
                 continue
             visit(browser, demo.out / page)
