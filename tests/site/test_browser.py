@@ -142,7 +142,8 @@ def test_a_page_from_the_right_keeps_its_fractions(table: Table, tmp_path: Path,
         visit(browser, out / page / "overnight-dimpled-bread.html")
         assert browser.execute_script("return document.documentElement.dir") == "rtl"
         places = browser.execute_script("""
-            const whole = [...document.querySelectorAll('.said, .use b')].filter(e => /^1¾\\scups$/.test(e.textContent));
+            const said = [...document.querySelectorAll('.said, .use b')];
+            const whole = said.filter(e => /^1¾\\scups$/.test(e.textContent));
             return whole.map(e => [0, 1, 3].map(i => {
                 const range = document.createRange();
                 range.setStart(e.firstChild, i); range.setEnd(e.firstChild, i + 1);

@@ -12,7 +12,10 @@ import pypdf
 import pytest
 from conftest import tools
 
-from pipeline.site.build import Report
+from pipeline.measure.lookup import Table
+from pipeline.recipe.channel import Channel
+from pipeline.recipe.read import read_text
+from pipeline.site.build import Report, build
 
 # In points: US Letter 8.5 by 11 in; 6 by 4 in; A6, ISO 216, 148 by 105 mm.
 SIZES = {"sheet": (612, 792), "large": (612, 792), "card": (432, 288), "a6": (420, 298)}
@@ -120,3 +123,13 @@ def test_paper_is_another_form_of_its_page(demo: Report) -> None:
     assert '<link rel="canonical" href="https://the-tin-whisk.example/recipes/lemon-chicken-rice.html">' in page
     assert '<meta name="robots" content="noindex' in page
     assert "<script" not in page
+
+
+@pytest.mark.parametrize("form", ["card", "a6"])
+def test_a_card_keeps_pounds_where_no_cup_stands_beside(form: str, table: Table, tmp_path: Path, browser: Any) -> None:
+    source = "title: Roast\nslug: roast\ningredients:\n  - 1.8 kg or 4 lb lamb shoulder\nsteps: [Roast it.]\n"
+    out = build([read_text(source, tmp_path / "recipe.yaml")], Channel(name="The Tin Whisk"), table, tmp_path / "s").out
+    browser.get((out / "print" / "roast.html").resolve().as_uri())
+    browser.execute_script(f"document.getElementById('as-{form}').click()")
+    text = pypdf.PdfReader(BytesIO(tools().pdf(browser))).pages[0].extract_text()
+    assert "1.8 kg" in text and "4 lb" in text
