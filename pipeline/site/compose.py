@@ -274,6 +274,7 @@ class Composer:
                 (s.ingredient, self._running.aside(recipe, s.text, tray)) for s in recipe.substitutions
             ),
             cautions=cautions(recipe),
+            nutrition=tuple((self.words(f"nutrition.{name}"), said) for name, said in recipe.nutrition.items()),
             film=film,
             derived=any(s.derived for c in parts for row in c.rows for s in (*row.scale, *row.cup)),
             weight_first=self.weight_first,

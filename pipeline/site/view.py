@@ -218,6 +218,7 @@ class RecipeView:
     data: Markup
     gear: tuple[tuple[str, Markup], ...] = ()  # the equipment, each with the sizes of a pan as an attribute
     counter: Markup = _NONE  # what the script works with, as JSON
+    nutrition: tuple[tuple[str, str], ...] = ()  # what it is called and what was given
 
     @property
     def bare_notes(self) -> tuple[Markup, ...]:

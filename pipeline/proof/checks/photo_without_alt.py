@@ -19,7 +19,7 @@ def run(bench: Bench) -> Iterable[Finding]:
         says = "has only its file's name for alt text" if alt else "has no alt text"
         yield Finding(
             ID,
-            "warning",
+            "error",
             photo.file.span,
             f"the photo {photo.file} {says}",
             why="a screen reader reads the alt text aloud in the photo's place (WCAG 2.2, criterion 1.1.1)",
