@@ -38,6 +38,7 @@ _STATE = re.compile(r"(?:(?:lightly|firmly|loosely|tightly|well)[ -])?(?:packed|
 _WORDISH = re.compile(r"[^\W\d_]+\.?|[″\"]")
 _TWO_WORDS = re.compile(r"(?:fl|fluid)\.?\s+(?:oz|ounce)s?\b\.?", re.IGNORECASE)
 _ARTICLE = re.compile(r"an?\s+", re.IGNORECASE)
+_OF_A = re.compile(r"\s+(?:of\s+)?an?(?=\s)", re.IGNORECASE)
 _DOZEN = re.compile(r"\s*dozen\b", re.IGNORECASE)
 _JOIN = re.compile(r"\s*(?:\+|&)\s*|\s+(?:plus|and)\s+", re.IGNORECASE)
 _LESSEN = re.compile(r"\s*−\s*|\s+(?:minus|less)\s+", re.IGNORECASE)
@@ -160,6 +161,8 @@ def read_single(text: str, pos: int, words: bool = True, bare: bool = False) -> 
     number, end = got
     if m := _DOZEN.match(text, end):
         number, end = replace(number, low=number.low * 12, high=number.high * 12), m.end()
+    if number.high < 1 and (m := _OF_A.match(text, end)) and read_unit(text, m.end()):
+        end = m.end()  # "1/2 a teaspoon"
     after = end
     while text[after : after + 1] in (" ", "\u00a0"):
         after += 1

@@ -71,9 +71,9 @@ def _fixes(a: Heat, b: Heat, kind: Kind, slip: Slip | None, off: float) -> tuple
     if slip and slip.id == "swapped":
         return (f"{_typed(replace(a, scale=b.scale))} or {_typed(replace(b, scale=a.scale))}",)
     if slip and slip.id == "scale":
-        first, second = _rescaled(a), _rescaled(b)
-        near = _apart(a, second) <= _apart(first, b)
-        return (f"{_typed(a)} or {_typed(second)}" if near else f"{_typed(first)} or {_typed(b)}",)
+        x, y = _rescaled(a), _rescaled(b)
+        near = _apart(a, y) <= _apart(x, b)
+        return (f"{_typed(a)} or {_typed(y)}" if near else f"{_typed(x)} or {_typed(b)}",)
     if a.scale == b.scale and a.fan == b.fan:
         if slip and slip.id == "fan":
             first = _apart(replace(a, fan=True), b) <= _NEAR[kind]

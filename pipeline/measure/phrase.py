@@ -21,6 +21,7 @@ _ENDS = frozenset(
     {"plus", "for", "with", "without", "in", "from", "to", "at", "such", "as", "if", "about", "until", "then"}
     | {"preferably", "like", "see", "on", "into", "depending"}
 )
+_INITIALS = re.compile(r"\b(?:[a-z]\.){2,}")
 _SEGMENT = re.compile(r"[,;:()\[\]]|\s[-–—]\s|[–—]")
 # Words whose plural the rule would get wrong, or that end in s without being plural. Peppers are no pepper: the spice
 # has no plural (see Table.index).
@@ -68,8 +69,11 @@ def singular(word: str) -> str:
 
 
 def plain_text(text: str) -> str:
-    """Lower case, without accents, apostrophes and fraction signs' marks: "Crème Fraîche" becomes "creme fraiche"."""
+    """Lower case, without accents, apostrophes, fraction signs' marks and the dots of initials: "Crème Fraîche"
+    becomes "creme fraiche", "A.P." "ap"."""
     low = text.lower()
+    if "." in low:
+        low = _INITIALS.sub(lambda m: m.group().replace(".", ""), low)
     if not low.isascii():
         low = low.replace("œ", "oe").replace("æ", "ae").replace("ø", "o").replace("’", "").replace("ʼ", "")
         low = "".join(c for c in unicodedata.normalize("NFD", low) if not unicodedata.combining(c))

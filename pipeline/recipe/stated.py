@@ -12,9 +12,10 @@ from pipeline.measure.units import EACH, Unit
 
 SIZE = re.compile(
     r"(extra[- ]large|extra[- ]small|x-?large|small(?:ish)?|medium(?:-sized)?|large|jumbo|big|tiny|thick|thin|fat"
-    r"|plump)(?:[ -]sized)?\s+",
+    r"|plump|lge?\b\.?|med\b\.?|sml?\b\.?)(?:[ -]sized)?\s+",
     re.IGNORECASE,
 )
+_SHORT_SIZES = {"lg": "large", "lge": "large", "med": "medium", "sm": "small", "sml": "small"}
 _BETWEEN = re.compile(r"\s*(?:/|=|≈|\||;|·)\s*|\s+or\s+|\s*,\s*(?:or\s+)?(?=[\d½⅓⅔¼¾⅛])", re.IGNORECASE)
 _TIMES = re.compile(r"\s*[x×]\s*", re.IGNORECASE)
 _CONTAINERS = frozenset(("can", "jar", "packet", "bag", "box", "bottle", "carton", "block", "ball", "piece"))
@@ -90,11 +91,17 @@ def _count_unit(text: str, pos: int) -> tuple[Unit, int, str] | None:
         start += 1
     size = ""
     if m := SIZE.match(text, start):
-        size, start = m[1].lower(), m.end()
+        size, start = _size(m), m.end()
     got = read_unit(text, start)
     if got and got[0].kind == "count" and text[got[1] : got[1] + 1] in ("", " ", ",", "(", "/", ")", ";"):
         return got[0], got[1], size
     return None
+
+
+def _size(found: re.Match[str]) -> str:
+    """The size word in full: "lge." is large."""
+    word = found[1].lower()
+    return _SHORT_SIZES.get(word.rstrip("."), word)
 
 
 def _each(text: str, pos: int, line: Stated) -> int | None:
@@ -160,7 +167,7 @@ def _first(text: str, pos: int, line: Stated, last: bool) -> int | None:
         else:
             gap = re.compile(r"\s+").match(text, end)
             if gap and (m := SIZE.match(text, gap.end())):
-                line.size, end = m[1].lower(), m.end() - 1
+                line.size, end = _size(m), m.end() - 1
     elif amount.unit.kind == "length" and (unit := _count_unit(text, end)):
         end = unit[1]  # "1-inch piece of ginger"
     elif amount.unit.kind == "count" and not last and _no_name(text, end):
@@ -169,10 +176,16 @@ def _first(text: str, pos: int, line: Stated, last: bool) -> int | None:
         back = text.lower().rfind(word, 0, end)
         if back >= 0:
             amount, end = replace(amount, unit=EACH), back
-    elif amount.unit.kind == "mass" and (unit := _count_unit(text, end)) and unit[0].name in _CONTAINERS:
-        end = unit[1]  # "5 oz bag spinach"
+    else:
+        end = _past_container(text, end, amount)
     line.add(amount, got.start, got.end)
     return end
+
+
+def _past_container(text: str, pos: int, amount: Amount) -> int:
+    """Where the name begins after a weight: "5 oz bag spinach" and "400 g / 14 oz tin chickpeas" name no bag or tin."""
+    unit = _count_unit(text, pos) if amount.unit.kind == "mass" else None
+    return unit[1] if unit and unit[0].name in _CONTAINERS else pos
 
 
 def _no_name(text: str, pos: int) -> bool:
@@ -197,7 +210,7 @@ def read_head(text: str, pos: int, line: Stated, last: bool = False) -> int:
                     continue
                 return end
             take(inside, line)
-            end = shut + 1
+            end = _past_container(text, shut + 1, inside[0][-1].amount)
             continue
         if (m := _STATE_ONLY.match(text, here)) and re.match(r"\s*\(", text[m.end() :]):
             line.state, end = m.group(), m.end()  # "1 cup packed (215 g) dark brown sugar"
@@ -205,7 +218,7 @@ def read_head(text: str, pos: int, line: Stated, last: bool = False) -> int:
         if (m := _BETWEEN.match(text, end)) and (got := read_amount(text, m.end())):
             line.add(got.amount, got.start, got.end)
             line.state = line.state or got.state
-            end = got.end
+            end = _past_container(text, got.end, got.amount)
             continue
         if (m := _PLUS.match(text, end)) and (more := _more(text, m.end(), line)):
             end = more
