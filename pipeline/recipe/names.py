@@ -13,6 +13,11 @@ _ENDINGS = (
     ("ies", "y"), ("ie", "y"), ("oes", "o"), ("oe", "o"), ("ches", "ch"), ("che", "ch"), ("shes", "sh"),
     ("sses", "ss"), ("xes", "x"), ("ves", "v"), ("ve", "v"), ("fe", "v"), ("ff", "ff"), ("f", "v"),
 )  # fmt: skip
+# Words for a piece of what is named before them: a step that says "garlic" means the garlic cloves of the list.
+_PIECES = frozenset(
+    "clov leav stalk stick sprig head bulb rib stem ear bunch slice rasher strip fillet filet breast thigh drumstick "
+    "wing leg chop steak piece".split()
+)
 _SAME = frozenset(("molasses", "couscous", "swiss", "bass", "grits"))
 
 
@@ -65,8 +70,8 @@ class Names:
         """What ``name`` means in a step of component ``own``.
 
         By the whole name in the step's own component; a component's name; by the name's last words ("flour" for
-        "bread flour"); then the same in the other components. Case and plurals do not count. "water of sauce" says
-        which component is meant.
+        "bread flour"), or without the word for a piece ("garlic" for "garlic cloves"); then the same in the other
+        components. Case and plurals do not count. "water of sauce" says which component is meant.
         """
         key = key_of(name)
         words = tuple(singular(w) for w in key.split())
@@ -77,11 +82,11 @@ class Names:
             return Meant(place=exact[0])
         if key in self.parts:
             return Meant(component=self.parts[key])
-        mine = self._ending(own, words)
+        mine = self._ending(own, words) or self._pieces(own, words)
         if mine:
             return Meant(place=mine[0]) if len(mine) == 1 else Meant(choices=tuple(mine))
         others = [i for i in range(len(self.components)) if i != own]
-        for search in (self._exact, self._ending):
+        for search in (self._exact, self._ending, self._pieces):
             found = [place for i in others for place in search(i, words)]
             if found:
                 return Meant(place=found[0]) if len(found) == 1 else Meant(choices=tuple(found))
@@ -89,7 +94,7 @@ class Names:
         if of and key_of(part) in self.parts:
             there = self.parts[key_of(part)]
             words = tuple(singular(w) for w in before.split())
-            found = self._exact(there, words)[:1] or self._ending(there, words)
+            found = self._exact(there, words)[:1] or self._ending(there, words) or self._pieces(there, words)
             if found:
                 return Meant(place=found[0]) if len(found) == 1 else Meant(choices=tuple(found))
         return Meant()
@@ -106,3 +111,8 @@ class Names:
     def _ending(self, component: int, words: tuple[str, ...]) -> list[Place]:
         n = len(words)
         return [Place(component, j) for j, w in enumerate(self.words[component]) if len(w) > n and w[-n:] == words]
+
+    def _pieces(self, component: int, words: tuple[str, ...]) -> list[Place]:
+        n = len(words)
+        lines = enumerate(self.words[component])
+        return [Place(component, j) for j, w in lines if len(w) > n and w[-1] in _PIECES and w[-n - 1 : -1] == words]
