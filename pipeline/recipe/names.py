@@ -14,10 +14,10 @@ _ENDINGS = (
     ("sses", "ss"), ("xes", "x"), ("ves", "v"), ("ve", "v"), ("fe", "v"), ("ff", "ff"), ("f", "v"),
 )  # fmt: skip
 # Words for a piece of what is named before them: a step that says "garlic" means the garlic cloves of the list.
-_PIECES = frozenset(
-    "clov leav stalk stick sprig head bulb rib stem ear bunch slice rasher strip fillet filet breast thigh drumstick "
-    "wing leg chop steak piece".split()
-)
+_PIECES = frozenset((
+    "clov", "leav", "stalk", "stick", "sprig", "head", "bulb", "rib", "stem", "ear", "bunch", "slice", "rasher",
+    "strip", "fillet", "filet", "breast", "thigh", "drumstick", "wing", "leg", "chop", "steak", "piece",
+))  # fmt: skip
 _SAME = frozenset(("molasses", "couscous", "swiss", "bass", "grits"))
 
 
