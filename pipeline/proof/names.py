@@ -69,6 +69,11 @@ def telling(name: str) -> frozenset[str]:
     return strong or frozenset(every)
 
 
+def nameless(line: IngredientLine) -> bool:
+    """Whether the line names nothing: "1 cup", "3/4", a date."""
+    return not any(c.isalpha() for c in line.key)
+
+
 def explains_itself(line: IngredientLine) -> bool:
     """True for an ingredient whose own line says where it goes ("for dusting", "to serve")."""
     return bool(_FOR_LATER.search(str(line.text)))

@@ -243,6 +243,9 @@ def read_file(desk: Desk, text: Text) -> Text | None:
             f"put it beside the recipe and write `{last}`",
             "a full path is right on one computer only",
         )
+    elif text.startswith("../../../../"):
+        last = text.split("/")[-1]
+        desk.wrong(text.span, "this file lies outside the folder", f"put it beside the recipe and write `{last}`")
     elif "\\" in text:
         desk.wrong(text.span, "folders are set off by `/` here", f"write `{text.replace(chr(92), '/')}`")
     else:

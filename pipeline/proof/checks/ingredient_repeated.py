@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from pipeline.proof.finding import Bench, Check, Finding, Fix
-from pipeline.proof.names import explains_itself, words
+from pipeline.proof.names import explains_itself, nameless, words
 from pipeline.recipe.model import IngredientLine
 
 ID = "ingredient-repeated"
@@ -15,7 +15,7 @@ def run(bench: Bench) -> Iterable[Finding]:
     for component in bench.recipe.components:
         seen: dict[tuple[tuple[str, ...], tuple[str, ...]], IngredientLine] = {}
         for line in component.ingredients:
-            if line.to_taste or line.optional or explains_itself(line) or not line.amounts:
+            if line.to_taste or line.optional or explains_itself(line) or nameless(line) or not line.amounts:
                 continue
             first = seen.setdefault((words(str(line.name)), words(line.note)), line)
             if first is line:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from pipeline.proof.finding import Bench, Check, Finding, Fix
-from pipeline.proof.names import explains_itself
+from pipeline.proof.names import explains_itself, nameless
 from pipeline.proof.usage import usages
 
 ID = "ingredient-unused"
@@ -14,7 +14,7 @@ ID = "ingredient-unused"
 def run(bench: Bench) -> Iterable[Finding]:
     for use in bench.once(usages):
         line = use.line
-        if use.marks or use.worded or use.whole or explains_itself(line):
+        if use.marks or use.worded or use.whole or explains_itself(line) or nameless(line):
             continue
         seasoning = line.to_taste or line.optional
         yield Finding(

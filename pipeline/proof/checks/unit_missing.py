@@ -1,4 +1,4 @@
-"""A number that has lost its unit."""
+"""A number that has lost its unit, or an amount that has lost its ingredient."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from pipeline.measure.ingredients import Row
 from pipeline.measure.units import EACH
 from pipeline.proof.finding import Bench, Check, Finding, Fix
+from pipeline.proof.names import nameless
 from pipeline.recipe.model import IngredientLine
 
 ID = "unit-missing"
@@ -18,6 +19,16 @@ _MANY = 60
 def run(bench: Bench) -> Iterable[Finding]:
     for component in bench.recipe.components:
         for line in component.ingredients:
+            if nameless(line):
+                yield Finding(
+                    ID,
+                    "error",
+                    line.text.span,
+                    f"`{line.text}` of what? The line names no ingredient",
+                    why="no step can call it, and nobody knows what to measure",
+                    fixes=(Fix("write the name after the amount, or take the line out"),),
+                )
+                continue
             for amount, span in zip(line.amounts, line.item_spans, strict=True):
                 if amount.unit == EACH and not line.size and _odd(line, bench.row(line)):
                     number = amount.text or str(amount.value)
