@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
+from fractions import Fraction
 
 from pipeline.measure.amount import Amount
 from pipeline.measure.grammar import Read, amount_of, read_amount, read_single, read_unit
-from pipeline.measure.numbers import read_number
+from pipeline.measure.numbers import Number, read_number
 from pipeline.measure.record import replace
-from pipeline.measure.units import EACH, Unit
+from pipeline.measure.units import EACH, Unit, find_unit
 
 SIZE = re.compile(
     r"(extra[- ]large|extra[- ]small|x-?large|small(?:ish)?|medium(?:-sized)?|large|jumbo|big|tiny|thick|thin|fat"
@@ -19,6 +20,10 @@ _SHORT_SIZES = {"lg": "large", "lge": "large", "med": "medium", "sm": "small", "
 _BETWEEN = re.compile(r"\s*(?:/|=|≈|\||;|·)\s*|\s+or\s+|\s*,\s*(?:or\s+)?(?=[\d½⅓⅔¼¾⅛])", re.IGNORECASE)
 _TIMES = re.compile(r"\s*[x×]\s*", re.IGNORECASE)
 _CONTAINERS = frozenset(("can", "jar", "packet", "bag", "box", "bottle", "carton", "block", "ball", "piece"))
+_ONE_OF = re.compile(
+    r"(?:(?:good|big|large|small|generous|tiny)\s+)?(pinch|dash|handful|knob|bunch|sprig|stick)\s+of\s+(?=\S)",
+    re.IGNORECASE,
+)
 _PLUS = re.compile(r"\s*(?:\+|,?\s*plus)\s+", re.IGNORECASE)
 _STATE_ONLY = re.compile(
     r"(?:(?:lightly|firmly|loosely|tightly|well)[ -])?(?:packed|sifted|chopped|grated|melted|ground|sliced|heaped"
@@ -157,7 +162,7 @@ def _first(text: str, pos: int, line: Stated, last: bool) -> int | None:
         return end
     got = read_amount(text, pos, bare=True)
     if got is None:
-        return None
+        return _one_of(text, pos, line)
     amount, end = got.amount, got.end
     line.state = got.state
     if amount.unit is EACH:
@@ -180,6 +185,16 @@ def _first(text: str, pos: int, line: Stated, last: bool) -> int | None:
         end = _past_container(text, end, amount)
     line.add(amount, got.start, got.end)
     return end
+
+
+def _one_of(text: str, pos: int, line: Stated) -> int | None:
+    """``pinch of salt``, ``handful of parsley``: one of it, though no number stands there."""
+    m = _ONE_OF.match(text, pos)
+    unit = find_unit(m[1]) if m else None
+    if m is None or unit is None:
+        return None
+    line.add(amount_of(Number(Fraction(1), Fraction(1)), unit, text[pos : m.end(1)]), pos, m.end(1))
+    return m.end(1)
 
 
 def _past_container(text: str, pos: int, amount: Amount) -> int:
