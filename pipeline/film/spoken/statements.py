@@ -86,6 +86,16 @@ def _statement(atoms: Sequence[Atom], i: int, larder: Larder, before: Sequence[F
     return None
 
 
+# Verbs that take an "in" of their own: "whisk in a teaspoon of salt".
+_STIRRED = frozenset((
+    "add", "beat", "blend", "chuck", "comes", "crack", "crumble", "cut", "dribble", "drizzle", "drop", "fold",
+    "go", "goes", "going", "grate", "knead", "mash", "mix", "pop", "pour", "press", "put", "rub", "scatter",
+    "scrape", "shake", "sift", "slide", "spoon", "sprinkle", "squeeze", "stir", "stirring", "throw", "tip",
+    "toss", "went", "whisk", "whisking", "work",
+))  # fmt: skip
+)
+
+
 def _amount(atoms: Sequence[Atom], said: Said, larder: Larder, before: Sequence[Found]) -> Found | None:
     amount = said.amounts[0]
     ahead, after = text_at(atoms, said.start - 1), text_at(atoms, said.end)
@@ -95,10 +105,12 @@ def _amount(atoms: Sequence[Atom], said: Said, larder: Larder, before: Sequence[
     if not stopped and (after in _TOOLS or after == "time" or says(atoms, said.end, "at", "a", "time")):
         return None
     if any(atom.text in _NO_FOOD for atom in atoms[max(said.start - 3, 0) : said.start]) or (
-        said.article and (ahead in ("per", "in") or says(atoms, said.start - 2, "most", "of"))
+        said.article and (ahead == "per" or says(atoms, said.start - 2, "most", "of"))
     ):
         return None
     thing = thing_behind(atoms, said.end, larder)
+    if said.article and ahead == "in" and (thing is None or text_at(atoms, said.start - 2) not in _STIRRED):
+        return None  # "serve it in a cup"; but "stir in a cup of sugar"
     if thing is not None and says(atoms, thing.end, "at", "a", "time") and not atoms[thing.end - 1].stop:
         return None
     if needs_name(amount, said.article) and len(said.amounts) == 1:
