@@ -93,7 +93,6 @@ _STIRRED = frozenset((
     "scrape", "shake", "sift", "slide", "spoon", "sprinkle", "squeeze", "stir", "stirring", "throw", "tip",
     "toss", "went", "whisk", "whisking", "work",
 ))  # fmt: skip
-)
 
 
 def _amount(atoms: Sequence[Atom], said: Said, larder: Larder, before: Sequence[Found]) -> Found | None:
