@@ -56,7 +56,7 @@ def test_what_is_drafted(case: dict[str, Any]) -> None:
 
 @pytest.mark.parametrize("form", CLEAN)
 def test_lines_of_the_marked_films_on_clean_captions(form: Form) -> None:
-    """The aim is 95 % of both (issue 9); this leaves a little for films yet to come."""
+    """The aim is 95 % of both; this leaves a little for films yet to come."""
     scores = [score(film, form, table()) for film in films()]
     recall, precision = total(scores)
     assert recall >= 0.945, [(s.film, s.missed) for s in scores if s.missed]
@@ -116,7 +116,7 @@ def test_all_noise_is_read(tmp_path: Path) -> None:
 WORDS = st.sampled_from(
     sorted(
         word_set(
-            """
+            r"""
             the a of and two three half 450 1/2 cups cup grams tablespoons flour bread water salt eggs dough sauce for
             make now okay then bake minutes hour fahrenheit 350 rest more again you'll need if you don't have instead
             so: {x} } { # - “quoted” it's: \ % @ & * ! | > ' " [music] no yes null 1:30 2024-01-01 é 🍋 to recap
