@@ -92,7 +92,11 @@ def test_volume_leads_where_the_channel_wants_it(cook: Cook, channel: Channel, t
         ("unsalted butter, melted", ("milk",)),
         ("eggplant", ()),
         ("nutmeg", ()),
-        ("soy sauce", ("soy",)),
+        ("soy sauce", ("wheat", "soy")),  # USDA SR28 (2016), NDB 16123: "soy sauce made from soy and wheat (shoyu)"
+        ("gluten-free soy sauce", ("soy",)),
+        ("pecorino, grated", ("milk",)),
+        ("orzo", ("wheat",)),
+        ("hummus", ("sesame",)),
         ("buckwheat flour", ()),
         ("bread flour", ("wheat",)),
         ("tahini", ("sesame",)),
