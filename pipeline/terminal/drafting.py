@@ -22,8 +22,12 @@ def draft(folder: Path, source: Path, out: Path | None, which: int) -> int:
             made = draft_command(source, table, out, which)  # anew: the way to the captions leads from there
         if not write_new(out, made.text):
             raise UsageError(f"{out} is there already, and is never overwritten; name another file with --out")
-    except (CaptionError, PageError, OSError) as error:
+    except (CaptionError, PageError) as error:
         raise UsageError(str(error)) from None
+    except FileNotFoundError:
+        raise UsageError(f"{source}: there is no such file") from None
+    except OSError as error:
+        raise UsageError(f"{error.filename or source}: {error.strerror or error}") from None
     print(f"wrote {from_here(out.absolute())}")
     for note in made.notes:
         print(f"note: {note}", file=sys.stderr)

@@ -203,3 +203,8 @@ def test_a_page_of_hers_comes_back_as_a_draft(kitchen: Path, run: Run) -> None:
     assert code == 0 and "again.yaml" in out
     text = (kitchen / "again.yaml").read_text("utf-8")
     assert "cornmeal" in text and "draft: true" in text
+
+
+def test_a_draft_of_a_file_that_is_not_there(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["--folder", str(tmp_path), "draft", "nothere.vtt"]) == 2
+    assert "nothere.vtt: there is no such file" in capsys.readouterr().err
