@@ -159,7 +159,8 @@ def _guesses(a: Amount, b: Amount, row: Row | None, standard: Standard) -> Itera
         for other in STANDARDS:
             if other not in (standard, "us-label"):
                 words = f"{_STANDARD_WORDS[other]} measure meant, not {_STANDARD_WORDS[standard]} one"
-                yield _Guess(0.9, "cup-standard", words, a, b, row, other)
+                pints = other == "imperial" and any(x.unit.name in ("pint", "quart", "gallon") for x in (a, b))
+                yield _Guess(0.0 if pints else 0.9, "cup-standard", words, a, b, row, other)
 
 
 def _base(x: Amount, width: Width, row: Row | None, size: str, standard: Standard, direct: bool) -> tuple[F, F] | None:
@@ -170,7 +171,11 @@ def _base(x: Amount, width: Width, row: Row | None, size: str, standard: Standar
 def _closeness(guess: _Guess, size: str) -> float | None:
     """How far apart the mended pair still is at typical weights (log ratio), or None if it still does not agree."""
     direct = guess.a.unit.kind == guess.b.unit.kind and guess.a.unit.kind != "count"
-    wide = [_base(x, "careful", guess.row, size, guess.standard, direct) for x in (guess.a, guess.b)]
+    # British pints beside millilitres are rounded freely: 600 ml for 568
+    pints = guess.standard == "imperial" and any(x.unit.name == "pint" for x in (guess.a, guess.b))
+    wide = [
+        _base(x, "honest" if pints else "careful", guess.row, size, guess.standard, direct) for x in (guess.a, guess.b)
+    ]
     mid = [_base(x, "stated", guess.row, size, guess.standard, direct) for x in (guess.a, guess.b)]
     if wide[0] is None or wide[1] is None or mid[0] is None or mid[1] is None:
         return None

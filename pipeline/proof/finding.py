@@ -9,6 +9,7 @@ from pipeline.film.transcript import Transcript
 from pipeline.measure.ingredients import Match, Row
 from pipeline.recipe.channel import Channel
 from pipeline.recipe.model import IngredientLine, Recipe
+from pipeline.recipe.row import match_of
 from pipeline.recipe.span import Span
 
 T = TypeVar("T")
@@ -85,8 +86,7 @@ class Bench:
 
     def row(self, line: IngredientLine) -> Row | None:
         """The table's row for an ingredient line: in the state its note names, where the table has it so."""
-        found = self.match(f"{line.name}, {line.note}") if line.note else None
-        found = found or self.match(str(line.name))
+        found = match_of(line, self.match)
         return found.row if found else None
 
     def called(self, line: IngredientLine) -> str:

@@ -14,6 +14,7 @@ from pipeline.measure.units import Standard
 from pipeline.measure.weighing import grams
 from pipeline.recipe.line import read_line
 from pipeline.recipe.model import IngredientLine
+from pipeline.recipe.row import match_of
 from pipeline.recipe.span import Span, Text
 
 
@@ -40,8 +41,7 @@ def typed(text: str, file: str = "") -> Text:
 def weigh(question: str, table: Table, standard: Standard = "us") -> Weighed:
     """Answers "3 cups bread flour" or "200 g or 3/4 cup sourdough starter". Never raises."""
     line = read_line(typed(question))
-    words = f"{line.name}, {line.note}" if line.note else str(line.name)
-    match = table.find(words) or table.find(str(line.name))
+    match = match_of(line, table.find)
     row = match.row if match else None
     spread = grams(line.amounts[0], row, "careful", line.size, standard) if line.amounts else None
     pairs = tuple((a, b, compare(a, b, row, line.size, standard)) for a, b in combinations(line.amounts, 2))

@@ -16,6 +16,7 @@ from pipeline.measure.record import replace
 from pipeline.measure.scaling import Scalable, growing
 from pipeline.measure.units import Standard, factor
 from pipeline.recipe.model import IngredientLine, Recipe, Use
+from pipeline.recipe.row import match_of
 from pipeline.site.view import Said
 
 
@@ -48,7 +49,7 @@ class Figures:
 
 def row_of(line: IngredientLine, table: Table) -> Row | None:
     """The table's row for a line's words: with its note first, since "melted" can change what a cup holds."""
-    match = table.find(f"{line.name}, {line.note}" if line.note else str(line.name))
+    match = match_of(line, table.find)
     return match.row if match else None
 
 

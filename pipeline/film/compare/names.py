@@ -11,6 +11,7 @@ from pipeline.film.spoken.things import Finds
 from pipeline.measure.ingredients import Row
 from pipeline.measure.phrase import tokens
 from pipeline.recipe.model import IngredientLine, Recipe
+from pipeline.recipe.row import match_of
 
 # Families that go by their last name: who says "the salt" means the fine salt of the page. Butter and milk are not
 # here, for peanut butter and coconut milk are another family. Common practice, no source.
@@ -53,7 +54,7 @@ def listed(recipe: Recipe, table: Finds) -> tuple[Listed, ...]:
     for c, component in enumerate(recipe.components):
         for n, line in enumerate(component.ingredients):
             name = str(line.name)
-            match = (table.find(f"{name}, {line.note}") if line.note else None) or table.find(name)
+            match = match_of(line, table.find)
             result.append(Listed(c, n, line, tokens(name), match.row if match else None))
     return tuple(result)
 
