@@ -128,7 +128,10 @@ def _number(number: Fraction, u: Unit) -> str:
 
 
 def say_part(number: Fraction, u: Unit) -> str:
-    """A number and its unit ("2¾ cups", "1.5 kg", "8 oz")."""
+    """A number and its unit ("2¾ cups", "1.5 kg", "8 oz"); a third of 100 g as a scale reads it."""
+    if is_metric(u) and (number * 100).denominator > 1:
+        base = number * factor(u)
+        return say_grams(base).text if u.kind == "mass" else say_ml(base).text
     if u.kind == "volume" and not is_metric(u):
         return say_parts([(number, u)])
     if u.name == "pound" and not _fits(number, (2, 4)) and _fits(number * 16, (2, 4)):

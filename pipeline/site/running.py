@@ -9,7 +9,7 @@ from html import escape
 
 from markupsafe import Markup
 
-from pipeline.measure.duration import iso_duration
+from pipeline.measure.duration import iso_duration, say_time
 from pipeline.measure.heat import Duration, say_heat
 from pipeline.measure.oven import to_dial
 from pipeline.recipe.aside import read_aside
@@ -61,6 +61,8 @@ class Running:
             return f'<span class="heat"{more}>{both}</span>', " / ".join(map(say_heat, said))
         if isinstance(piece, TimeMark):
             typed, time = str(piece.whole).strip("{} "), piece.times[0]
+            if re.match(r"P[T\d]", typed):  # "PT1H30M" is for programs
+                typed = say_time(time)
             ends = f' data-from="{time.low}" data-to="{time.high}"'
             return f'<time datetime="{iso(time)}"{ends}>{escape(typed)}</time>', typed
         raise TypeError(f"not a mark: {piece!r}")

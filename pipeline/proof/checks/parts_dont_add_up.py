@@ -76,7 +76,7 @@ def _sums(usage: Usage, parts: Sequence[Use], whole: bool, rests: bool, bench: B
     total = add_up(line, parts, bench.row(line), bench.channel.cup)
     if total is None:
         return
-    said = say(use.amounts[0].text for use in parts)
+    said = say(_said(use) for use in parts)
     listed = line.amounts[total.listed].text
     span, last = line.item_spans[total.listed], parts[-1].whole.span
     if total.over == "wide":
@@ -91,6 +91,11 @@ def _sums(usage: Usage, parts: Sequence[Use], whole: bool, rests: bool, bench: B
     elif not rests and not whole and "narrow" in (total.over, total.under):
         message = f"{said} of the {line.name} make {listed} only loosely"
         yield _finding("note", message, total, usage, span, last, bench)
+
+
+def _said(use: Use) -> str:
+    """A part as it was typed: an amount, or the share that it is of the whole ("30%")."""
+    return use.amounts[0].text if use.share is None else str(use.whole).strip("{} ").rpartition(":")[2].strip()
 
 
 def _finding(
