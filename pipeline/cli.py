@@ -81,6 +81,7 @@ def _parser() -> argparse.ArgumentParser:
         "--retime", nargs=2, type=Path, metavar=("OLD", "NEW"), help="the film was cut: captions before, after"
     )
     p.add_argument("--shift", metavar="TIME", help="move all moments: 0:12, or -0:05 for earlier")
+    p._negative_number_matcher = _EARLIER  # argparse knows -5 for a number, and takes -0:05 for an option
     p = add("post", _post, "the whole text to stand under the video")
     p.add_argument("recipe", help="a recipe's slug, folder or file")
     p = add("schema", _schema, "the JSON Schema of recipe.yaml, for your editor")
@@ -91,6 +92,9 @@ def _parser() -> argparse.ArgumentParser:
     p.add_argument("--out", type=Path, help="where to write it (default: content/recipes/SLUG/recipe.yaml)")
     p.add_argument("--which", type=int, default=1, metavar="N", help="of several recipes on a page, the N-th")
     return parser
+
+
+_EARLIER = re.compile(r"-\d[\w:.,]*$")
 
 
 class _Parser(argparse.ArgumentParser):

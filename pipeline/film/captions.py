@@ -54,10 +54,14 @@ def _read(text: str, path: str, repairs: list[Repair]) -> Transcript:
     first = shown[0].line
     repeats = unroll(shown)
     if repeats:
-        read.note(first, f"{repeats} captions show again what the one before them showed; it is counted once")
+        what = "one caption shows" if repeats == 1 else f"{repeats} captions show"
+        before = "the one before it" if repeats == 1 else "the one before them"
+        read.note(first, f"{what} again what {before} showed; it is counted once")
     apart, cut = untangle(shown)
     if cut and not repeats:
-        read.note(first, f"{cut} captions overlap the next; each ends where the next begins")
+        many = f"{len(cut)} captions from here on overlap the next; each ends where the next begins"
+        one = "this caption overlaps the next; it ends where the next begins"
+        read.note(cut[0], one if len(cut) == 1 else many)
     return _transcript(path, apart, _summed(read.repairs))
 
 

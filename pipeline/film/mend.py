@@ -103,11 +103,11 @@ def _ended(cues: Sequence[RawCue], words: Sequence[int], read: Read) -> list[Raw
     return result
 
 
-def untangle(cues: Sequence[Spoken]) -> tuple[list[Spoken], int]:
-    """Captions that do not overlap, and how many had to be cut: a caption ends at the latest where the next
-    begins; two that begin together become one."""
+def untangle(cues: Sequence[Spoken]) -> tuple[list[Spoken], list[int]]:
+    """Captions that do not overlap, and the lines of those that had to be cut: a caption ends at the latest where the
+    next begins; two that begin together become one."""
     result: list[Spoken] = []
-    cut = 0
+    cut: list[int] = []
     for cue in cues:
         if not cue.words():
             continue
@@ -115,10 +115,10 @@ def untangle(cues: Sequence[Spoken]) -> tuple[list[Spoken], int]:
         if last is not None and cue.start <= last.start:
             last.lines += cue.lines
             last.end = max(last.end, cue.end)
-            cut += 1
+            cut.append(last.line)
             continue
         if last is not None and cue.start < last.end:
             last.end = cue.start
-            cut += 1
+            cut.append(last.line)
         result.append(Spoken(cue.line, cue.start, cue.end, cue.lines))
     return result, cut

@@ -45,6 +45,14 @@ _PREPOSITIONS = {"with", "of", "to", "in", "into", "on", "onto", "for", "from", 
 _WAITING = _ARTICLES | _PREPOSITIONS | {"and", "or", "as", "is"}
 
 
+def unwaiting(words: Sequence[str]) -> list[str]:
+    """The words without those at the end that wait for another; one stays at least."""
+    last = len(words)
+    while last > 1 and words[last - 1].lower().strip(",;:") in _WAITING:
+        last -= 1
+    return list(words[:last])
+
+
 def made_title(recipe: Recipe, step: Step, longest: int) -> str:
     """A short title from the first words of a step's text, its marks said in words. May be ""."""
     parts: list[str] = []
@@ -67,9 +75,10 @@ def made_title(recipe: Recipe, step: Step, longest: int) -> str:
     words = clause.split()
     while len(" ".join(words)) > room and len(words) > 1:
         words.pop()
-    while len(words) > 1 and words[-1].lower().strip(",;:") in _WAITING:
-        words.pop()
-    title = shortened(" ".join(words).rstrip(",;:–—-."), room)
+    if len(words) < len(clause.split()) and len(words) > 3 and words[-2].lower() in ("and", "or"):
+        words.pop()  # "tip it onto a towel and let": what comes behind was cut off
+    words = unwaiting(words)
+    title = shortened(" ".join(words).rstrip(",;:–—-. "), room)
     return title[:1].upper() + title[1:]
 
 

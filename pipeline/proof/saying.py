@@ -31,7 +31,13 @@ def remarks(bench: Bench) -> tuple[Remark, ...]:
         return ()
     from pipeline.film.compare import said_against
 
-    return said_against(bench.recipe, bench.transcript, bench.table, bench.channel.cup)
+    steps = bench.recipe.steps
+    marks = None
+    if 2 * sum(step.at is not None for step in steps) < len(steps):
+        from pipeline.film.align import align
+
+        marks = align(bench.recipe, bench.transcript, bench.table)
+    return said_against(bench.recipe, bench.transcript, bench.table, bench.channel.cup, marks)
 
 
 def findings(bench: Bench, check: str, kind: RemarkKind) -> Iterator[Finding]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from pipeline.film.align import choose
 from pipeline.film.chapters import chapter_problems, chapters_of
@@ -20,6 +20,9 @@ from pipeline.recipe.edit import ChangedError
 from pipeline.recipe.model import Recipe
 from pipeline.terminal import marking
 from pipeline.terminal.desk import CLEAN, FOUND, UNREADABLE, UsageError, complain, proven
+
+if TYPE_CHECKING:
+    from pipeline.proof.prove import Proven
 
 
 class Wishes(NamedTuple):
@@ -53,6 +56,8 @@ def chapters(folder: Path, name: str, wishes: Wishes) -> int:
             print(f"{done} {what}{'' if done == 1 else 's'} written into {recipe.path}", file=sys.stderr)
         if wishes.review:
             return CLEAN
+    except FileNotFoundError as error:
+        raise UsageError(f"there is no file {str(error.filename)!r}") from None
     except (ChangedError, OSError, ValueError) as error:
         raise UsageError(str(error)) from None
     recipe = marking.with_moments(recipe, moments)
@@ -61,10 +66,7 @@ def chapters(folder: Path, name: str, wishes: Wishes) -> int:
     else:
         made = chapters_of(recipe, channel.chapters)
     if not made:
-        raise UsageError(
-            f"no step of {recipe.slug!r} has a moment, and there are no captions to hear them in; "
-            "write `at: 1:05` beside a step, or `captions: captions.vtt` under `video`"
-        )
+        raise UsageError(_no_marks(found, marks is not None))
     _print(made, recipe, wishes.form)
     problems = [] if wishes.count else chapter_problems(recipe, channel.chapters)
     for problem in problems:
@@ -90,6 +92,21 @@ def _moments(
     marks = marking.listened(recipe, transcript, table, wishes.anew)
     print(marking.table_of(recipe, marks, wants_colour(sys.stderr)), file=sys.stderr)
     return marks, {m.step: m.at for m in marks if m.at is not None}
+
+
+def _no_marks(found: Proven, heard: bool) -> str:
+    """Why there is nothing to print, and what to do."""
+    assert found.recipe is not None
+    none = f"no step of {found.recipe.slug!r} has a moment"
+    if heard:
+        return f"{none}, and none was heard; are these the film's captions? If so, write `at: 1:05` beside a step"
+    unread = [f.message for f in found.sheet.findings if f.check in ("captions-unreadable", "captions-missing")]
+    if unread:
+        return f"{none}, and there are no captions to hear them in: {'; '.join(unread)}"
+    return (
+        f"{none}, and there are no captions to hear them in; "
+        "write `at: 1:05` beside a step, or `captions: captions.vtt` under `video`"
+    )
 
 
 def _print(made: Sequence[Chapter], recipe: Recipe, form: str) -> None:

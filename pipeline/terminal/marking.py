@@ -12,6 +12,7 @@ from pipeline.film.align import Question, align, questions, retime
 from pipeline.film.captions import read_captions
 from pipeline.film.clock import say_moment
 from pipeline.film.mark import Mark
+from pipeline.film.titles import made_title
 from pipeline.film.transcript import Transcript
 from pipeline.measure.lookup import Table
 from pipeline.measure.record import replace
@@ -57,7 +58,7 @@ def table_of(recipe: Recipe, marks: Sequence[Mark], colour: bool) -> str:
     lines = []
     for mark in marks:
         step = recipe.steps[mark.step]
-        title = step.title or str(step.text).strip().splitlines()[0][:40]
+        title = str(step.title) or made_title(recipe, step, 40)
         if mark.at is None:
             lines.append(f"{'–':>8}       {mark.step + 1:>3}  {title}: {mark.reason}")
             continue

@@ -138,6 +138,7 @@ def test_steps_that_share_a_moment_share_a_mark() -> None:
         ("Supercalifragilisticexpialidociously-long-word-without-end here", "Supercalifragilisticexpialidociously-lo…"),
         ("1. First heat the oven.", "First heat the oven"),
         ("Bake 12 rolls at 2.5 inches apart.", "Bake 12 rolls at 2.5 inches apart"),
+        ("0 .", "0"),
         ("", "Step 1"),
         ("🥖", "🥖"),
     ],

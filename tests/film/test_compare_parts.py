@@ -114,7 +114,7 @@ def test_times_need_to_know_where_the_film_is() -> None:
     )  # fmt: skip
     marks = [SimpleNamespace(at=0, step=0), SimpleNamespace(at=60_000, step=1), SimpleNamespace(at=120_000, step=2)]
     (by_marks,) = remarks(recipe(at=False), marks=marks)
-    assert (by_marks.weight, by_marks.step, by_marks.at) == ("clear", 1, by_page.at)
+    assert (by_marks.weight, by_marks.step, by_marks.at) == ("doubtful", 1, by_page.at)
     assert marked(recipe(at=False), [*marks, SimpleNamespace(at=None, step=1)]).step(70_000) == 1
 
 

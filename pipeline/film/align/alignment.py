@@ -14,8 +14,8 @@ from pipeline.film.align.place import Placed, mark_of, placed
 from pipeline.film.align.profile import profiles, vocabulary
 from pipeline.film.align.witness import witnesses
 from pipeline.film.mark import Mark
+from pipeline.film.spoken.things import Finds
 from pipeline.film.transcript import Transcript
-from pipeline.measure.lookup import Table
 from pipeline.measure.record import replace
 from pipeline.recipe.model import Recipe
 
@@ -40,7 +40,7 @@ class Alignment:
 
 
 def align(
-    recipe: Recipe, transcript: Transcript, table: Table | None = None, held: Mapping[int, int] | None = None
+    recipe: Recipe, transcript: Transcript, table: Finds | None = None, held: Mapping[int, int] | None = None
 ) -> tuple[Mark, ...]:
     """One mark for every step, in the recipe's order; ``at`` is None where the film tells a step not at all or too
     weakly. ``table`` lets ingredients be known by their other names. ``held`` are moments that the cook has confirmed
@@ -49,7 +49,7 @@ def align(
 
 
 def aligned(
-    recipe: Recipe, transcript: Transcript, table: Table | None = None, held: Mapping[int, int] | None = None
+    recipe: Recipe, transcript: Transcript, table: Finds | None = None, held: Mapping[int, int] | None = None
 ) -> Alignment:
     """The same, with what is known of the whole."""
     made = profiles(recipe, table)

@@ -7,9 +7,9 @@ from collections.abc import Iterable
 
 from pipeline.film.align.figures import UNITS, figures, token
 from pipeline.film.align.folds import bare, fold, kin, pale_words, stop_words
+from pipeline.film.spoken.things import Finds
 from pipeline.measure.amount import Amount
 from pipeline.measure.heat import Duration, Heat
-from pipeline.measure.lookup import Table
 from pipeline.recipe.model import ComponentUse, HeatMark, IngredientLine, Prose, Recipe, Step, TimeMark, Use
 
 Profile = dict[str, float]
@@ -20,7 +20,7 @@ _FIGURE, _KIN, _PART = 1.3, 0.35, 0.6
 _WORD = re.compile(r"[\w½¼¾⅓⅔⅛⅜⅝⅞°./'’-]+")
 
 
-def profiles(recipe: Recipe, table: Table | None = None) -> list[Profile]:
+def profiles(recipe: Recipe, table: Finds | None = None) -> list[Profile]:
     """One profile a step, in the recipe's order. With ``table`` the ingredients' other names count, too."""
     aliases: dict[str, tuple[str, ...]] = {}
     return [_profile(recipe, step, table, aliases) for step in recipe.steps]
@@ -31,7 +31,7 @@ def vocabulary(made: Iterable[Profile]) -> frozenset[str]:
     return frozenset(word for profile in made for word in profile if word[0] not in "#~")
 
 
-def _profile(recipe: Recipe, step: Step, table: Table | None, aliases: dict[str, tuple[str, ...]]) -> Profile:
+def _profile(recipe: Recipe, step: Step, table: Finds | None, aliases: dict[str, tuple[str, ...]]) -> Profile:
     found: Profile = {}
     _add_text(found, step.title, _TITLE)
     pieces = step.pieces or (Prose(step.text),)
@@ -71,7 +71,7 @@ def _add_text(found: Profile, text: str, weight: float) -> None:
 
 
 def _add_use(
-    found: Profile, recipe: Recipe, use: Use, table: Table | None, aliases: dict[str, tuple[str, ...]]
+    found: Profile, recipe: Recipe, use: Use, table: Finds | None, aliases: dict[str, tuple[str, ...]]
 ) -> None:
     line: IngredientLine | None = None
     if use.component is not None and use.line is not None:

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from pipeline.film.compare.film import Best, Film, Utterance
+from pipeline.film.compare.names import Listed
 from pipeline.film.compare.stating import beside
 from pipeline.measure.amount import Amount
 from pipeline.measure.grammar import read_amount
@@ -42,6 +43,8 @@ _FITS = 0.5
 _FAR = 2.1
 # Words on either side in which another ingredient may have been named.
 _NEAR_BACK, _NEAR_AHEAD = 30, 12
+# Words before an amount among which the name of a thing stands whose amounts follow it.
+_RIGHT_BEFORE = 5
 
 
 def excused(film: Film, index: int, utterance: Utterance, best: Best, chosen: Mapping[int, Best]) -> bool:
@@ -56,9 +59,9 @@ def excused(film: Film, index: int, utterance: Utterance, best: Best, chosen: Ma
         return True
     if _WEIGHS.search(f"{said.words.lower()} {film.speech.around(said).behind[:40]}"):
         return True  # "a cup of flour weighs 120 grams"
-    if len(said.amounts) > 1 and _of_another(film, utterance, best):
+    if len(said.amounts) > 1 and _of_another(film, utterance, best, chosen):
         return True  # "the cabbage is two pounds, two apples"
-    if film.speech.flat and (_of_another(film, utterance, best) or not here(film, utterance, best)):
+    if film.speech.flat and (_of_another(film, utterance, best, chosen) or not here(film, utterance, best)):
         return True
     if any(a.unit.kind != "count" and " and" in a.text and a.low > 20 and a.low.denominator == 2 for a in said.amounts):
         return True  # "240 millilitres and half a cup of water"
@@ -87,7 +90,7 @@ def here(film: Film, utterance: Utterance, best: Best) -> bool:
     return min(abs(a - b) for a in steps for b in best.written.steps) <= 1
 
 
-def _of_another(film: Film, utterance: Utterance, best: Best) -> bool:
+def _of_another(film: Film, utterance: Utterance, best: Best, chosen: Mapping[int, Best]) -> bool:
     """Whether it is what another ingredient of the page has that was named near it, or whose name ends
     alike ("browned sugar" for brown sugar); or whether, without stops, too little ties it to this one."""
     assert best.judged is not None
@@ -100,13 +103,27 @@ def _of_another(film: Film, utterance: Utterance, best: Best) -> bool:
             continue
         alike = other.words[-1:] == mine.words[-1:]
         tied = utterance.strong and len(said.amounts) == 1
-        if not alike and (tied or not near & frozenset(other.words)):
+        if not alike and not near & frozenset(other.words):
+            continue
+        if not alike and tied and not _left_open(film, said.first, other, best.judged.said, chosen):
             continue
         for target in one.targets:
             judged = beside(best.judged.said, target.amounts, other.row, said.size or other.line.size, film.standard)
             if judged.rank == 0 and judged.direct:
                 return True
     return film.speech.flat and not utterance.strong and not best.judged.direct
+
+
+def _left_open(film: Film, first: int, other: Listed, said: Amount, chosen: Mapping[int, Best]) -> bool:
+    """Whether another ingredient was named right before this, and was not yet said in this measure ("honey two
+    tablespoons forty two grams cider vinegar")."""
+    if not frozenset(tokens(film.speech.text(first - _RIGHT_BEFORE, first))) & frozenset(other.words):
+        return False
+    return not any(
+        b.candidate.listed.place == other.place and any(a.unit == said.unit for a in film.utterances[i].said.amounts)
+        for i, b in chosen.items()
+        if film.utterances[i].scope == "use"
+    )
 
 
 def _last_of_sum(film: Film, best: Best) -> bool:

@@ -31,6 +31,8 @@ _WEATHER = re.compile(
     r"\b(?:outside|weather|today|summer|winter|room temperature|fever|body|water bath|fridge|freezer)\b"
 )
 
+# A time so many times another is of something else. Common practice, no source.
+_FAR = Fraction(8)
 # Right behind a time that is no instruction.
 _DONE = re.compile(
     r"^(?:\w+ )?(?:ago|later|earlier|left|to go|before|old|early|in|from now|of my|of your|into|"
@@ -182,11 +184,14 @@ def time_remarks(film: Film) -> Iterator[Remark]:
             continue
         steps = film.course.steps(said.start) or frozenset()
         here = [w for m in marks if m.step in steps for w in m.times]
+        # a step's talk begins before its mark and goes on behind the next one
+        beside = film.course.beside(said.start)
+        near = [w for m in marks if m.step in beside for w in m.times]
         if any(_same(t, w) for t in said.times for w in here) or any(
-            _same(t, w, strict=True) for t in said.times for w in told
+            _same(t, w, strict=True) for t in said.times for w in (*told, *near)
         ):
             for n, mark in enumerate(marks):
-                if film.course.sure and mark.step not in steps:
+                if film.course.sure and mark.step not in steps | beside:
                     continue
                 if any(_same(t, w) for t in said.times for w in mark.times):
                     agreed.setdefault(n, []).append(said.start)
@@ -260,10 +265,10 @@ def _time_remark(film: Film, utterance: Utterance, marks: Sequence[_At], agreed:
     a, b = said.times[0], mark.times[0]
     verdict: Verdict = compare_time(a, b)
     ratio = Fraction(a.low + a.high, max(b.low + b.high, 1))
-    if not Fraction(1, 30) <= ratio <= 30:
+    if not 1 / _FAR <= ratio <= _FAR:
         return None  # "ten seconds" is no slip for two hours: it is of something else
     how = times_alike(a, b)
-    weight: Weight = "clear" if film.course.sure and mark.step == own and alike else "doubtful"
+    weight: Weight = "clear" if film.course.typed and mark.step == own and alike else "doubtful"
     if how == "sounds" or (how and film.speech.flat):
         weight = "misheard"
     return Remark(

@@ -25,9 +25,11 @@ class Moment(Protocol):
 
 
 class Course(NamedTuple):
-    """``marked`` are (ms, step) of known beginnings; ``anchors`` are (ms, step) of amounts heard in a step."""
+    """``marked`` are (ms, step) of known beginnings, the cook's own where ``typed``; ``anchors`` are (ms, step) of
+    amounts heard in a step."""
 
     marked: tuple[tuple[int, int], ...] = ()
+    typed: bool = False
     anchors: tuple[tuple[int, int], ...] = ()
 
     @property
@@ -57,6 +59,13 @@ class Course(NamedTuple):
         here = self._marked(at) if self.marked else -1
         return here if here >= 0 else None
 
+    def beside(self, at: int) -> frozenset[int]:
+        """The steps right before and right behind the one the film is in by its marks, as told and as written."""
+        i = bisect_right(self.marked, (at, 1 << 30))
+        told = self.marked[max(i - 2, 0) : max(i - 1, 0)] + self.marked[i : i + 1]
+        here = [step for _, step in self.marked[max(i - 1, 0) : i]]
+        return frozenset(step for _, step in told) | frozenset(s + by for s in here for by in (-1, 1))
+
     def _marked(self, at: int) -> int:
         i = bisect_right(self.marked, (at, 1 << 30))
         return self.marked[i - 1][1] if i else -1
@@ -66,7 +75,7 @@ def marked(recipe: Recipe, marks: Sequence[Moment] | None) -> Course:
     """The course by ``at`` where at least half of the steps have it, else by ``marks``, else empty."""
     typed = [(step.at, n) for n, step in enumerate(recipe.steps) if step.at is not None]
     if len(typed) * 2 >= len(recipe.steps) and len(typed) > 1:
-        return Course(tuple(sorted(typed)))
+        return Course(tuple(sorted(typed)), True)
     if marks:
         found = [(m.at, m.step) for m in marks if m.step is not None and m.at is not None]
         if len(found) > 1:

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from pipeline.film.align.folds import bare
 from pipeline.film.clock import say_moment
+from pipeline.film.compare.ears import mended
 from pipeline.film.draft.events import Ears
 from pipeline.film.draft.heading import Guess, most_named, title_of, titled, yield_of
 from pipeline.film.draft.lines import Gathered, Gatherer, Line
@@ -69,6 +70,7 @@ def draft_from(transcript: Transcript, table: Finds, captions: str = "", stem: s
 
 
 def _read(transcript: Transcript, table: Finds) -> _Film:
+    transcript = mended(transcript)
     said = heard(transcript, table)
     plain = [bare(word.text) for word in transcript.words]
     ends = [word.text[-1:] in ".,;:!?" for word in transcript.words]
@@ -76,7 +78,7 @@ def _read(transcript: Transcript, table: Finds) -> _Film:
     parts, main = parts_of(told, said, transcript)
     named = mentions(plain, ends, table)
     ears = Ears(told, parts, plain, named, lambda i: transcript.words[i].start, table)
-    gathered = Gatherer(parts).gather(ears.events(said))
+    gathered = Gatherer(parts, plain).gather(ears.events(said))
     foods = frozenset(w for m in named for w in plain[m.first : m.last])
     title = title_of(transcript, told, foods)
     home = _settle(gathered.lines, parts, title, main)

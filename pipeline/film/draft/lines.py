@@ -6,12 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from difflib import SequenceMatcher
 from fractions import Fraction
+from itertools import pairwise
 
 from pipeline.film.clock import say_moment
 from pipeline.film.draft.alike import agree, size_of, total_of, with_measures
 from pipeline.film.draft.events import Event
 from pipeline.film.draft.parts import MAIN, made_here, part_names
-from pipeline.film.draft.typed import say_typed
+from pipeline.film.draft.typed import is_sum, say_typed
 from pipeline.film.spoken.atoms import word_set
 from pipeline.film.spoken.said import Spoken
 from pipeline.measure.amount import Amount
@@ -31,6 +32,8 @@ _SOUNDS_ALIKE = 0.55
 _LOOSE = word_set("""
     bag jar drop piece sheet handful knob box bottle packet cube ball strip square scoop
     """)
+# "… of that goes in": some of what was spoken of.
+_IT = frozenset(("that", "it", "this", "those", "them", "these"))
 # Water for boiling is no ingredient line: so much of it (ml) goes down the sink. Common practice, no source.
 _BOILING = 1_800
 
@@ -75,9 +78,10 @@ class Gathered:
 class Gatherer:
     """Puts the amounts heard together into lines, one event after the other."""
 
-    def __init__(self, parts: Sequence[str]) -> None:
-        """``parts``: the parts of the dish, by sentence."""
+    def __init__(self, parts: Sequence[str], plain: Sequence[str] = ()) -> None:
+        """``parts``: the parts of the dish, by sentence; ``plain``: the film's words, bare."""
         self.parts = frozenset(parts)
+        self.plain = plain
         self.result = Gathered()
 
     def gather(self, events: Sequence[Event]) -> Gathered:
@@ -107,7 +111,12 @@ class Gatherer:
             if not event.name or event.kinds & {"again", "kept", "made"} or self._no_line(event):
                 self.result.lost.append(event.said)
                 return
-            self._new(event)
+            before = [o for o in self.result.lines if o.part == event.part and o.name == event.name]
+            made = self._new(event)
+            if before:
+                first = before[-1].heard[0]
+                said = f"{_say(first)} at {say_moment(first.start)}"
+                made.doubts.append(f"{said} was said before it: two uses, or a slip?")
             return
         line.heard.append(event.said)
         self._merge(line, event)
@@ -158,6 +167,8 @@ class Gatherer:
             line.doubts.append("the ingredient was named before the amount")
         if event.said.guessed:
             line.doubts.append("heard without a unit")
+        if any(is_sum(amount) for amount in line.amounts):
+            line.doubts.append("heard as one amount: “" + event.said.words.strip(" .,") + "”")
         self.result.lines.append(line)
         return line
 
@@ -225,6 +236,9 @@ class Gatherer:
             else:
                 line.doubts.append(f"but {_say(said)} at {at}: which is right?")
             return
+        if smaller and event.kinds & {"part"} and self._drawn_from(line.heard[0], said):
+            line.parts_said[said.first] = said.amounts
+            return
         total = total_of(line.amounts, said.amounts)
         if total is not None and event.kinds & {"more", "part"}:
             first = line.heard[0]
@@ -235,6 +249,11 @@ class Gatherer:
             line.doubts.append(f"said in parts: {_say(first)} at {say_moment(first.start)}, {_say(said)} at {at}")
             return
         line.doubts.append(f"but {_say(said)} at {at}: which is right?")
+
+    def _drawn_from(self, whole: Spoken, said: Spoken) -> bool:
+        """Whether, between two statements, something was taken of the first: "200 grams, and 160 of that goes in"."""
+        between = self.plain[whole.last : said.first]
+        return any(a == "of" and b in _IT for a, b in pairwise(between))
 
     def _recap(self, event: Event) -> None:
         """A recap adds what was not heard before, and asks where it says otherwise."""

@@ -15,6 +15,7 @@ from pipeline.film.draft.steps import Stretch, kitchen_words
 from pipeline.film.draft.typed import say_heats, say_times, say_typed
 from pipeline.film.spoken.atoms import word_set
 from pipeline.film.spoken.said import Spoken
+from pipeline.film.titles import unwaiting
 from pipeline.film.transcript import Transcript
 from pipeline.recipe.names import singular
 
@@ -99,12 +100,13 @@ class Teller:
         marks = self._marks(step, measured, doubts)
         sentences: list[str] = []
         open_end = False
+        done = 0  # one behind the last word that stands in the text already: an amount may end in the next sentence
         for scene in self.scenes[step.first : step.last]:
             marked = any(scene.first <= i < scene.last for i in marks)
             if scene.stance != "use" or not (marked or kitchen_words(scene) or self._names_food(scene)):
                 open_end = False
                 continue
-            text = self._words(scene, marks)
+            text, done = self._words(scene, marks, done)
             if not text:
                 continue
             if open_end:
@@ -117,9 +119,10 @@ class Teller:
     def _names_food(self, scene: Scene) -> bool:
         return any(scene.first <= mention.first < scene.last for mention in self.named)
 
-    def _words(self, scene: Scene, marks: Mapping[int, tuple[int, str]]) -> str:
+    def _words(self, scene: Scene, marks: Mapping[int, tuple[int, str]], done: int) -> tuple[str, int]:
+        """The sentence from word ``done`` on, and one behind the last word that it took."""
         out: list[str] = []
-        i = scene.first
+        i = max(scene.first, done)
         while i < scene.last:
             if i in marks:
                 end, mark = marks[i]
@@ -133,7 +136,7 @@ class Teller:
             else:
                 out.append(self.transcript.words[i].text.replace("{", "{{").replace("}", "}}"))
                 i += 1
-        return " ".join(out)
+        return " ".join(out), i
 
     def _marks(self, step: Stretch, measured: set[int], doubts: list[str]) -> dict[int, tuple[int, str]]:
         """Word index to (one behind the last word, mark) for what is replaced in this step."""
@@ -232,7 +235,7 @@ class Teller:
         if short:
             title: str = ", ".join(short[:-1]) + (" and " if len(short) > 1 else "") + short[-1]
             return title[:1].upper() + title[1:]
-        return first or " ".join(cooking[0][:5] if cooking else ("Step",)).capitalize()
+        return first or " ".join(unwaiting(cooking[0][:5] if cooking else ("Step",))).capitalize()
 
 
 def _object(words: Sequence[str], i: int, names: set[str]) -> str:

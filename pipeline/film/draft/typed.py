@@ -6,10 +6,10 @@ from fractions import Fraction
 
 from pipeline.measure.amount import Amount
 from pipeline.measure.express import is_metric
-from pipeline.measure.fractions import GLYPHS, say_number
+from pipeline.measure.fractions import GLYPHS, kitchen, say_number
 from pipeline.measure.grammar import read_amount
 from pipeline.measure.heat import Duration, Heat, say_heat
-from pipeline.measure.units import EACH, Unit
+from pipeline.measure.units import EACH, Unit, factor
 
 # How far "scant", "a good" and "heaped" reach, as pipeline.measure.grammar has it: the ratio of the two ends.
 _REACHES = (
@@ -30,11 +30,26 @@ def say_typed(amount: Amount, size: str = "") -> str:
                 word = f"{name} "
                 low = high = high if name == "scant" else low
                 break
+    if low == high and (sum_ := _as_sum(low, amount.unit)):
+        return word + sum_
     number = _number(low, amount.unit)
     if low != high:
         number = f"{number} to {_number(high, amount.unit)}"
     unit = _unit(high, amount.unit)
     return word + " ".join(w for w in (number, size if size != "fruit" else "", unit) if w)
+
+
+def is_sum(amount: Amount) -> bool:
+    """Whether it is in no measure that there is, but in two together ("a third of a cup and a quarter teaspoon")."""
+    return amount.low == amount.high and bool(_as_sum(amount.low, amount.unit))
+
+
+def _as_sum(number: Fraction, unit: Unit) -> str:
+    """ "1/3 cup + 1/4 tsp" for what no one cup or spoon holds and two or more hold exactly; else ""."""
+    if unit.kind != "volume" or is_metric(unit) or number % 1 in GLYPHS or number.denominator == 1:
+        return ""
+    measures = kitchen(number * factor(unit), error=Fraction(0))
+    return measures.typed if measures.error == 0 else ""
 
 
 def _number(number: Fraction, unit: Unit) -> str:
