@@ -21,6 +21,7 @@ from pipeline.measure.lookup import load
 HERE = Path(__file__).parent
 CORPUS = HERE / "spoken_marked.txt"
 KEPT_APART = HERE / "spoken_kept_apart.txt"
+KEPT_APART_2 = HERE / "spoken_apart2.txt"
 
 Key = tuple[str, tuple[object, ...]]
 

@@ -15,7 +15,6 @@ from num2words import num2words  # comes with quantulum3, a test dependency
 from pipeline.film.captions import read_captions_text
 from pipeline.film.compare import Remark, said_against
 from pipeline.film.compare.assigning import assign
-from pipeline.film.compare.ears import mended
 from pipeline.film.compare.misheard import misheard, spelt
 from pipeline.film.compare.moments import marked
 from pipeline.measure.lookup import load
@@ -73,16 +72,6 @@ def _number(text: int | str) -> Fraction:
 def test_numbers_are_spelt_as_a_general_library_spells_them(number: int) -> None:
     theirs = num2words(number).replace("-", " ").replace(",", "").replace(" and ", " ").split()
     assert list(spelt(Fraction(number))) == theirs
-
-
-def test_words_of_measure_that_machines_break() -> None:
-    before = read_captions_text("[0:00] a table spoon of salt 12 grahams and a hundred and 50 grams of rice\n", "c.txt")
-    after = mended(before)
-    assert " ".join(w.text for w in after.words) == "a tablespoon of salt 12 grams and 150 grams of rice"
-    assert (after.words[0].start, after.words[-1].end) == (before.words[0].start, before.words[-1].end)
-    assert after.cues == before.cues
-    clean = read_captions_text("[0:00] A tablespoon of salt, two hundred and fifty grams of rice.\n", "c.txt")
-    assert mended(clean) is clean
 
 
 def recipe(at: bool) -> Recipe:

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 from math import log
 from typing import NamedTuple
 
-from pipeline.film.compare.ears import mended
 from pipeline.film.compare.moments import Course, Moment, marked
 from pipeline.film.compare.names import Candidate, candidates, listed
 from pipeline.film.compare.scope import Scope, scopes
@@ -74,7 +73,6 @@ def lay_beside(
     recipe: Recipe, transcript: Transcript, table: Finds, standard: Standard, marks: Sequence[Moment] | None
 ) -> Film:
     """Hears the film and finds for every amount the lines that it may be of."""
-    transcript = mended(transcript)
     speech = Speech(transcript)
     lines = listed(recipe, table)
     on_page = written(recipe, lines, standard)

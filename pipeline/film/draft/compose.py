@@ -9,7 +9,6 @@ from pathlib import Path
 
 from pipeline.film.align.folds import bare
 from pipeline.film.clock import say_moment
-from pipeline.film.compare.ears import mended
 from pipeline.film.draft.events import Ears
 from pipeline.film.draft.heading import Guess, most_named, title_of, titled, yield_of
 from pipeline.film.draft.lines import Gathered, Gatherer, Line
@@ -70,7 +69,6 @@ def draft_from(transcript: Transcript, table: Finds, captions: str = "", stem: s
 
 
 def _read(transcript: Transcript, table: Finds) -> _Film:
-    transcript = mended(transcript)
     said = heard(transcript, table)
     plain = [bare(word.text) for word in transcript.words]
     ends = [word.text[-1:] in ".,;:!?" for word in transcript.words]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from pipeline.film.align.folds import bare
 from pipeline.film.draft.mentions import Mention
@@ -13,6 +13,7 @@ from pipeline.film.spoken.atoms import word_set
 from pipeline.film.spoken.said import Spoken
 from pipeline.film.spoken.things import Finds
 from pipeline.measure.ingredients import Row
+from pipeline.measure.record import replace
 from pipeline.recipe.names import singular
 
 # Words before and behind an amount that tell what kind it is ("the rest of the …, that's one teaspoon").
@@ -70,7 +71,7 @@ class Ears:
         return [self._event(one, apart) for one in apart]
 
     def _apart(self, said: Spoken) -> list[Spoken]:
-        """A statement cut where it speaks of something else or says a part and then the whole."""
+        """A statement cut where it says a part and then the whole."""
         places = self._places(said)
         for n in range(1, len(said.amounts)):
             word = places[n]
@@ -81,11 +82,11 @@ class Ears:
                 a.unit == said.amounts[n].unit and a.unit.kind != "count" and a.value != said.amounts[n].value
                 for a in said.amounts[:n]
             )
-            if not twice and not (other and said.ingredient and self._apart_at(said, n, other[0], gap)):
+            if not twice:
                 continue
             named = other[-1].match if other else said.match
             name = " ".join(self.plain[other[-1].first : other[-1].last]) if other else said.ingredient
-            if twice and not other and not gap & _SUMS:
+            if not other and not gap & _SUMS:
                 return [replace(said, amounts=said.amounts[:n])]
             times = self.times(word)
             second = replace(
@@ -94,12 +95,6 @@ class Ears:
             own = min(places[n - 1] + len(said.amounts[n - 1].text.split()), word)
             return [replace(said, last=own, amounts=said.amounts[:n]), *self._apart(second)]
         return [said]
-
-    def _apart_at(self, said: Spoken, n: int, other: Mention, gap: set[str]) -> bool:
-        """ "A bay leaf and the rest of the salt, that's one teaspoon": two things, though said in one breath."""
-        head = said.ingredient.split()[-1]
-        named = head in self.plain[said.first : other.first]
-        return named and all(a.unit.kind == "count" for a in said.amounts[:n]) and bool(gap & {"and", "rest"})
 
     def _places(self, said: Spoken) -> list[int]:
         """The first word of each amount in a statement."""

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from pipeline.film.spoken.atoms import Atom
 from pipeline.film.spoken.numbers import Value, fraction_at, number_at, typed, value_at
@@ -28,8 +28,7 @@ LAST = frozenset(("last", "final", "remaining"))
 MISHEARD = {"to": 2, "too": 2, "for": 4, "won": 1, "ate": 8}
 
 
-@dataclass(frozen=True, slots=True)
-class Said:
+class Said(NamedTuple):
     """One statement: where it begins and ends in the atoms, and its amounts (two for cans of a stated size).
 
     ``article``: its number was only "a". ``whole``: the total of which this is a part. ``guessed``:
@@ -101,7 +100,7 @@ def _misheard(atoms: Sequence[Atom], i: int) -> Value | None:
     before = text_at(atoms, i - 1)
     if unit is None or unit[0].kind not in ("mass", "volume") or before.isdecimal() or unit_at(atoms, i - 1, False):
         return None
-    plural = text_at(atoms, i + 1).endswith("s")
+    plural = text_at(atoms, unit[1] - 1).endswith("s")
     if plural != (number > 1) or text_at(atoms, unit[1]) != "of":
         return None
     return Value(Number(Fraction(number), Fraction(number)), i + 1, "words")
@@ -165,6 +164,8 @@ def _more_behind(atoms: Sequence[Atom], number: Number, unit: Unit, end: int) ->
             open_ = not atoms[part[1] - 1].stop
             other = open_ and (unit_at(atoms, part[1], False) or follows in ("a", "an"))
             whole_of = says(atoms, part[1], "of", "a") or says(atoms, part[1], "of", "an")
+            # Nobody says "three hundred grams and a quarter": that is a part of something else.
+            whole_of = whole_of or (unit.name in ("gram", "milliliter") and number.low > 10)
             if not other and not (open_ and whole_of):
                 value = number.low + part[0]
                 return Number(value, value, -1), part[1]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from pipeline.measure.numbers import GLYPHS
 
@@ -26,8 +26,7 @@ _SHORT = word_set("tbsp tsp oz lb lbs approx pt qt min mins hr hrs")
 _DASHES = frozenset("-–—−")
 
 
-@dataclass(frozen=True, slots=True)
-class Atom:
+class Atom(NamedTuple):
     """A piece of a word, lower case. ``word`` indexes Transcript.words; ``stop`` is "," or "." where such a
     stop stands behind it, else ""; ``glued`` where nothing separates it from the piece before."""
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from pipeline.film.spoken.amounts import said_words
 from pipeline.film.spoken.atoms import Atom, word_set
 from pipeline.film.spoken.numbers import Value, number_at
 from pipeline.film.spoken.things import Larder, Thing, ends_name, thing_before, thing_behind
-from pipeline.film.spoken.words import LOOSE, SIZES, qualifiers_at, says, text_at
+from pipeline.film.spoken.words import GO_ON, LOOSE, SIZES, qualifiers_at, says, text_at
 from pipeline.measure.amount import Amount
 from pipeline.measure.grammar import amount_of
 from pipeline.measure.units import EACH, find_unit, unit
@@ -26,8 +26,7 @@ VESSELS = word_set(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Counted:
+class Counted(NamedTuple):
     start: int
     end: int
     amount: Amount
@@ -56,7 +55,8 @@ def count_at(atoms: Sequence[Atom], i: int, begin: int, beside: bool, larder: La
     before = text_at(atoms, i - 1)
     if before in _LIKENESS and (value.form == "article" or before not in ("of", "for", "into")):
         return None
-    if value.form == "article" and not (beside or before in _TAKES or says(atoms, i - 2, "in", "goes")):
+    begins = value.form == "article" and (i == 0 or atoms[i - 1].stop == ".")
+    if value.form == "article" and not (begins or beside or before in _TAKES or says(atoms, i - 2, "in", "goes")):
         return None
     if says(atoms, value.end, "of", "them") or says(atoms, value.end, "of", "those"):
         return _of_them(atoms, i, begin, value, larder)
@@ -77,6 +77,10 @@ def count_at(atoms: Sequence[Atom], i: int, begin: int, beside: bool, larder: La
     if thing is None or thing.match is None or thing.match.how == "spelling":
         thing = None if value.form == "article" else _headed(atoms, at, larder)
     if thing is None:
+        return None
+    if begins and not beside and not (says(atoms, thing.end, "and") and not atoms[thing.end - 1].stop):
+        return None  # "an onion and two carrots" begins a list
+    if thing.words.endswith("'s"):
         return None
     if value.number.high == 1 and value.form != "article" and thing.words.endswith("s") and not size:
         return None  # "a big one, leeks again"
@@ -126,8 +130,7 @@ def _headed(atoms: Sequence[Atom], i: int, larder: Larder) -> Thing | None:
     return Thing(i, head.end, whole, head.match) if _by_the_piece(head) else None
 
 
-@dataclass(frozen=True, slots=True)
-class Sized:
+class Sized(NamedTuple):
     start: int
     end: int
     amounts: tuple[Amount, ...]
@@ -152,11 +155,27 @@ def sides_at(atoms: Sequence[Atom], i: int) -> Sized | None:
     last = text_at(atoms, at - 1)
     length = find_unit(last) if last not in ("in", "x", "by", "×") else None
     if length is None or length.kind != "length":
-        if text_at(atoms, at) not in _PANS or atoms[at - 1].stop:
+        pan = text_at(atoms, at) in _PANS and not atoms[at - 1].stop
+        if not pan and not _of_a_pan(atoms, i, at, values):
             return None
-        length = unit("inch")
+        sides = [v.single for v in values]
+        length = unit("inch" if min(sides) <= 14 and max(sides) <= 20 else "centimeter")
     words = said_words(atoms, i, at)
     return Sized(i, at, tuple(amount_of(v.number, length, words) for v in values))
+
+
+# Before the sides of a pan that is not named: "my trusty nine by thirteen", "mine's 23 by 33".
+_PAN_BEFORE = word_set("the my your our a an this that it's mine's that's is mine")
+
+
+def _of_a_pan(atoms: Sequence[Atom], start: int, end: int, values: Sequence[Value]) -> bool:
+    """Whether two bare numbers are a pan's sides: as large as a pan's, and said as a pan's or near one."""
+    if not all(v.single.denominator <= 2 and 4 < v.single <= 45 for v in values):
+        return False
+    if any(atom.text in _PANS for atom in atoms[max(start - 6, 0) : start]):
+        return True
+    ends = end >= len(atoms) or bool(atoms[end - 1].stop) or text_at(atoms, end) in GO_ON
+    return ends and any(atom.text in _PAN_BEFORE for atom in atoms[max(start - 2, 0) : start])
 
 
 def of_a_vessel(atoms: Sequence[Atom], end: int) -> bool:

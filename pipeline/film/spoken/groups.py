@@ -13,7 +13,9 @@ from pipeline.film.spoken.joins import Bond, bond, new_family, unpunctuated
 from pipeline.film.spoken.statements import Found
 from pipeline.film.spoken.things import Larder, Thing, thing_before
 from pipeline.film.spoken.times import SaidTime
+from pipeline.film.spoken.words import text_at
 from pipeline.measure.amount import Amount
+from pipeline.measure.record import replace
 
 # Words that speak of what was named before: "it's a 15 ounce can", "mine was 110 grams".
 _BACK = word_set("it's it its mine that's that they there has them which total all those these the")
@@ -74,6 +76,8 @@ def _goes_with(group: Sequence[Found], one: Found, atoms: Sequence[Atom], larder
 
 def _amounts_go(group: Sequence[Found], one: Found, how: Bond, atoms: Sequence[Atom], larder: Larder) -> bool:
     last, mine, thing = group[-1], thing_of(group), one.thing
+    if mine is not None and _speaks_on(mine, atoms, last.end, one.start, larder):
+        return False
     if thing is not None and mine is not None and not _one_thing(mine, thing):
         # "two tablespoons of zest, which will be two oranges"
         return how == "says" and isinstance(one.said, Counted) and mine.words.split()[-1] in ("juice", "zest")
@@ -93,6 +97,20 @@ def _amounts_go(group: Sequence[Found], one: Found, how: Bond, atoms: Sequence[A
         named = thing_before(atoms, last.end, one.start, larder)
         return named is None or (mine is not None and _one_thing(mine, named))
     return True
+
+
+# Between one thing and the next: "a bay leaf and the rest of the salt, that's one teaspoon".
+_AND_THE = word_set("and plus then the rest remaining last other remainder of our your my some more a")
+
+
+def _speaks_on(mine: Thing, atoms: Sequence[Atom], start: int, end: int, larder: Larder) -> bool:
+    """Whether something else is named behind "and" before the next statement, so that this is of that."""
+    if text_at(atoms, start) not in ("and", "plus", "then"):
+        return False
+    named = thing_before(atoms, start, end, larder)
+    if named is None or _one_thing(mine, named):
+        return False
+    return all(atom.text in _AND_THE for atom in atoms[start : named.start])
 
 
 def _times_go(last: Found, one: Found, how: Bond, between: Sequence[str]) -> bool:
@@ -144,4 +162,4 @@ def _name_before(groups: list[list[Found]], atoms: Sequence[Atom], larder: Larde
         between = [atom.text for atom in atoms[begin:start]]
         if between and any(word in _BACK for word in between) and "and" not in between:
             thing = thing_of(groups[-2])
-    group[0].thing = thing
+    group[0] = replace(group[0], thing=thing)

@@ -68,9 +68,9 @@ def _spoken(group: Sequence[Found], atoms: Sequence[Atom], transcript: Transcrip
     heats = [part.said for part in group if isinstance(part.said, SaidHeat)]
     if heats:
         return replace(said, heats=settled(heats, atoms, home), guessed=not all(h.sure for h in heats))
-    times = [part.said.time for part in group if isinstance(part.said, SaidTime)]
+    times = [part.said for part in group if isinstance(part.said, SaidTime)]
     if times:
-        return replace(said, times=tuple(times))
+        return replace(said, times=tuple(t.time for t in times), guessed=any(t.guessed for t in times))
     sizes = [part.said.size for part in group if isinstance(part.said, Counted)]
     whole = next((part.said.whole for part in group if isinstance(part.said, Said)), None)
     guessed = any(isinstance(part.said, Said) and part.said.guessed for part in group)

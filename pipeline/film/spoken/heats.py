@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from pipeline.film.spoken.amounts import said_words
 from pipeline.film.spoken.atoms import Atom, word_set
@@ -25,23 +25,25 @@ _FANS = (
     ("with", "the", "fan"), ("in", "a", "fan", "oven"), ("for", "a", "fan", "oven"), ("for", "fan"),
     ("if", "you", "have", "a", "fan"), ("if", "it's", "a", "fan"), ("with", "a", "fan"),
 )  # fmt: skip
+_FAN_FIRST = frozenset(words[0] for words in _FANS)
 
 # Words that make a bare number behind "to" or "at" a heat, and words that make "degrees" a turn.
 CUES = word_set(
-    "oven ovens preheat preheated heat bake baked baking roast roasted roasting broil broiler temperature thermostat "
-    "thermometer degrees internal dial fryer smoker grill oil crank cranked turn turned reduce lower drop hot probe "
-    "inside center centre"
+    "oven oven's ovens preheat preheated heat bake baked baking roast roasted roasting broil broiler temperature "
+    "thermostat thermometer degrees internal dial fryer smoker grill oil crank cranked turn turned reduce lower drop "
+    "hot probe knock knocked dropped preheating safe inside center centre"
 )
 _BEFORE = word_set("to at of hits hit reads read reach reaches reached says showing around about")
 _AFTER = word_set(
     "for until till and or then with in on while about that's that which so now because if when it's it the but you we "
     "i to from before after once as not maybe just fan convection depending is i've i'm we've they"
 )
+# "Eight to ten minutes at three seventy five", "then ten more at 160".
+_TIMED = word_set("minutes minute mins min hours hour hrs hr more")
 _TURNS = word_set("turn turned rotate rotated spin angle tilt swivel flip")
 
 
-@dataclass(frozen=True, slots=True)
-class SaidHeat:
+class SaidHeat(NamedTuple):
     """One heat: ``heat.scale`` is a guess where ``sure`` is false. ``bare``: even "degrees" went unsaid."""
 
     start: int
@@ -126,6 +128,10 @@ def _marks(atoms: Sequence[Atom], value: Value) -> tuple[int | None, bool, Scale
         at += 1
         if atoms[at - 1].stop and text_at(atoms, at) not in ("fahrenheit", "celsius", "centigrade"):
             return at, True, None
+    for lead in (("in",), ("if", "you're", "in"), ("if", "you", "are", "in")):
+        told = text_at(atoms, at + len(lead))
+        if says(atoms, at, *lead) and len(told) > 1 and told in _SCALES:
+            return at + len(lead) + 1, marked, _SCALES[told]
     scale = _SCALES.get(text_at(atoms, at))
     letter = len(text_at(atoms, at)) == 1
     if scale is None or (letter and at + 1 < len(atoms) and atoms[at + 1].glued):  # "06F6" is a star's name
@@ -136,6 +142,8 @@ def _marks(atoms: Sequence[Atom], value: Value) -> tuple[int | None, bool, Scale
 
 
 def _fan(atoms: Sequence[Atom], i: int) -> int | None:
+    if text_at(atoms, i) not in _FAN_FIRST:
+        return None
     for words in _FANS:
         if says(atoms, i, *words):
             return i + len(words)
@@ -205,7 +213,8 @@ def _bare(atoms: Sequence[Atom], start: int, value: Value, qualifier: str) -> Sa
     low, high = value.number.low, value.number.high
     if not (low >= 100 and high <= 550 and low % 5 == 0 and high % 5 == 0):
         return None
-    if text_at(atoms, start - 1) not in _BEFORE or not near(atoms, start, CUES):
+    beside_time = text_at(atoms, start - 1) == "at" and text_at(atoms, start - 2) in _TIMED
+    if text_at(atoms, start - 1) not in _BEFORE or not (beside_time or near(atoms, start, CUES)):
         return None
     follows = text_at(atoms, value.end)
     if follows and not atoms[value.end - 1].stop and follows not in _AFTER and not follows[0].isdecimal():
@@ -244,7 +253,9 @@ def settled(heats: Sequence[SaidHeat], atoms: Sequence[Atom], home: Scale | None
 
 
 _SMOKES = word_set("smoker brisket barbecue bbq")
-_PROBED = word_set("thermometer internal inside probe reads read center centre chicken thigh breast thickest meat")
+_PROBED = word_set(
+    "thermometer internal inside probe reads read center centre chicken thigh breast thickest meat pork safe"
+)
 
 
 def _likely(heat: Heat, atoms: Sequence[Atom], start: int, home: Scale | None) -> Scale:

@@ -10,9 +10,8 @@ grammar stands here. Figures go through ``pipeline.measure.numbers``, as those t
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from pipeline.film.spoken.atoms import Atom
 from pipeline.measure.numbers import GLYPHS, Number, read_number
@@ -45,8 +44,7 @@ FIRST_WORDS = frozenset(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Value:
+class Value(NamedTuple):
     """A number and where it ends. ``number`` has two ends where a range was said. ``vague``: "a couple", "a
     few".
 
@@ -102,6 +100,11 @@ def _rest(atoms: Sequence[Atom], i: int) -> tuple[int, int] | None:
     start = i + 1 if _text(atoms, i) == "and" and _open(atoms, i) and _open(atoms, i + 1) else i
     if not _open(atoms, start):
         return None
+    figure = _text(atoms, start)
+    if start > i and figure.isdecimal() and len(figure) <= 2 and figure != "0":
+        return int(figure), start + 1  # "a hundred and 50", as machines write it
+    if figure.isdecimal() and len(figure) == 2 and figure[0] != "0":
+        return int(figure), start + 1  # "a hundred 75"
     got = _below_hundred(atoms, start)
     if got and _text(atoms, got[1]) in _PARTS and _open(atoms, got[1]):
         return None
@@ -202,8 +205,8 @@ def _decimal(atoms: Sequence[Atom], i: int, before: int) -> Value | None:
 def value_at(atoms: Sequence[Atom], i: int) -> Value | None:
     """One number (no range) at ``i``, or None. "a" and "another" are one, with the form "article"."""
     word = _text(atoms, i)
-    if not word:
-        return None
+    if not word or not (word in FIRST_WORDS or word[0].isdecimal() or word in GLYPHS):
+        return None  # nearly always
     if word == "point":
         return _decimal(atoms, i, 0)
     if word in ("zero", "oh") and _text(atoms, i + 1) == "point":

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from pipeline.measure.amount import Amount
 from pipeline.measure.heat import Duration, Heat
@@ -12,8 +11,7 @@ from pipeline.measure.ingredients import Match
 Kind = Literal["amount", "heat", "time", "size"]
 
 
-@dataclass(frozen=True, slots=True)
-class Spoken:
+class Spoken(NamedTuple):
     """Something measured that was said once, in one way or in several ("450 grams, or two cups").
 
     ``amounts``, ``heats`` or ``times``: the statements in the order said, by ``kind``; two or more are
@@ -22,8 +20,8 @@ class Spoken:
     said ("300 of the 450 grams").
 
     ``ingredient``: the words it was said of, lower case, or ""; ``match``: what the table takes them for.
-    ``size``: the word of size before a counted thing ("large"). ``guessed``: a heat's scale or an amount's
-    unit was not said.
+    ``size``: the word of size before a counted thing ("large"). ``guessed``: a heat's scale, an amount's
+    unit or a time's was not said.
 
     ``words`` are the exact words, ``first`` and ``last`` the Transcript.words they are (``last`` is behind
     them), ``start`` and ``end`` their times in whole ms.

@@ -3,22 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from pipeline.film.spoken.amounts import LAST, MISHEARD, Said, amount_at
 from pipeline.film.spoken.atoms import Atom, word_set
 from pipeline.film.spoken.counts import Counted, Sized, count_at, needs_name, of_a_vessel, sides_at
 from pipeline.film.spoken.heats import SaidHeat, heat_at
 from pipeline.film.spoken.numbers import FIRST_WORDS
-from pipeline.film.spoken.short import short_amount_at, short_heat_at
-from pipeline.film.spoken.things import Larder, Thing, thing_before, thing_behind
+from pipeline.film.spoken.short import short_amount_at, short_heat_at, short_time_at
+from pipeline.film.spoken.things import INEDIBLE, Larder, Thing, thing_before, thing_behind
 from pipeline.film.spoken.times import SaidTime, time_at
-from pipeline.film.spoken.words import CONTAINERS, FIRST_QUALIFIERS, says, text_at
+from pipeline.film.spoken.words import CONTAINERS, FIRST_QUALIFIERS, STIRRED, says, text_at
 from pipeline.measure.numbers import GLYPHS
 
 # Weights that a person loses or a shop takes, and rates: "120 grams per cup".
 _NO_FOOD = word_set("cost costs lost lose losing gained gain")
 _TOOLS = word_set("measure measures measuring scoop scoops sterling note spoon")
+_HOLDS = word_set("grab with fetch using")
 _ALONE = CONTAINERS | {"stick", "clove", "packet"}
 
 
@@ -31,8 +32,7 @@ _FIRST = (
 )
 
 
-@dataclass(slots=True)
-class Found:
+class Found(NamedTuple):
     """A statement: ``said`` from ``start`` to ``own_end``; ``thing`` its ingredient, ``end`` behind its name
     where that follows."""
 
@@ -79,20 +79,13 @@ def _statement(atoms: Sequence[Atom], i: int, larder: Larder, before: Sequence[F
     begin = before[-1].end if before else 0
     if (counted := count_at(atoms, i, begin, beside, larder)) is not None:
         return Found(counted, counted.start, counted.thing.end, counted.end, counted.thing)
-    told = next((f for f in reversed(before) if isinstance(f.said, Said)), None)
-    if (short := short_amount_at(atoms, i, told.said if told else None, larder)) is not None:  # type: ignore[arg-type]
+    if (time := short_time_at(atoms, i, last)) is not None:
+        return Found(time, time.start, time.end, time.end)
+    told = [f.said for f in before[-5:] if isinstance(f.said, Said)]
+    if (short := short_amount_at(atoms, i, told, larder)) is not None:
         thing = thing_behind(atoms, short.end, larder)
         return Found(short, short.start, thing.end if thing else short.end, short.end, thing)
     return None
-
-
-# Verbs that take an "in" of their own: "whisk in a teaspoon of salt".
-_STIRRED = frozenset((
-    "add", "beat", "blend", "chuck", "comes", "crack", "crumble", "cut", "dribble", "drizzle", "drop", "fold",
-    "go", "goes", "going", "grate", "knead", "mash", "mix", "pop", "pour", "press", "put", "rub", "scatter",
-    "scrape", "shake", "sift", "slide", "spoon", "sprinkle", "squeeze", "stir", "stirring", "throw", "tip",
-    "toss", "went", "whisk", "whisking", "work",
-))  # fmt: skip
 
 
 def _amount(atoms: Sequence[Atom], said: Said, larder: Larder, before: Sequence[Found]) -> Found | None:
@@ -108,8 +101,10 @@ def _amount(atoms: Sequence[Atom], said: Said, larder: Larder, before: Sequence[
     ):
         return None
     thing = thing_behind(atoms, said.end, larder)
-    if said.article and ahead == "in" and (thing is None or text_at(atoms, said.start - 2) not in _STIRRED):
+    if said.article and ahead == "in" and (thing is None or text_at(atoms, said.start - 2) not in STIRRED):
         return None  # "serve it in a cup"; but "stir in a cup of sugar"
+    if said.article and thing is None and ahead in _HOLDS and amount.unit.kind == "volume" and len(said.amounts) == 1:
+        return None  # "grab a teaspoon and taste"
     if thing is not None and says(atoms, thing.end, "at", "a", "time") and not atoms[thing.end - 1].stop:
         return None
     if needs_name(amount, said.article) and len(said.amounts) == 1:
@@ -130,6 +125,8 @@ def _is_named(atoms: Sequence[Atom], said: Said, thing: Thing | None) -> bool:
         return False
     if thing.match is not None:
         return True
+    if thing.words.split()[-1] in INEDIBLE or thing.words.split()[0] in INEDIBLE:
+        return False
     weak = said.article or said.amounts[0].unit.name in ("piece", "ball", "drop", "knob")
     return not weak and text_at(atoms, said.end) == "of"
 

@@ -4,8 +4,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 from pipeline.film.spoken.atoms import Atom, word_set
 from pipeline.film.spoken.numbers import value_at
@@ -29,7 +28,7 @@ _END = word_set("""
     going gone comes come get gets got need needs want wants add adds mix stir whisk fold beat pour put take
     cook bake boil simmer fry let leave give makes make whatever knead throw tip drop sprinkle season melt
     sift measure weigh weighs weighing use using start keep cover serve plus out up down off one's s depending
-    because once straight really very i'd you'll it'll we'll he she him them me us drained divided softened
+    because between once straight really very i'd you'll it'll we'll he she him them me us drained divided softened
     optional too either both half some any less more worth cooked
     """)
 _ARTICLES = word_set("of the a an some our your my that those these this worth")
@@ -41,11 +40,14 @@ _DESCRIBING = word_set("chopped sliced diced minced grated crushed melted soften
 _HEARD = {"flower": "flour", "flowers": "flour", "leaks": "leeks", "leak": "leek", "doe": "dough"}
 # Flours go by their first name when flour is spoken of: "ninety of whole wheat".
 _FLOURS = word_set("wheat wholewheat wholemeal purpose raising rising spelt")
+# "The active dry sort" of what was named before.
+_SORTS = word_set("sort kind stuff type variety")
 _MOST = 5
+# Counted in a kitchen, and never eaten: "two sheets of foil".
+INEDIBLE = word_set("foil paper parchment cling paint towel towels kitchen string twine")
 
 
-@dataclass(frozen=True, slots=True)
-class Thing:
+class Thing(NamedTuple):
     """An ingredient's words as said, where they stand, and what the table takes them for."""
 
     start: int
@@ -128,8 +130,21 @@ def thing_behind(atoms: Sequence[Atom], i: int, larder: Larder) -> Thing | None:
             continue
         return Thing(start, i + size, _said(words[:size]), match)
     if of:
-        return Thing(start, i + min(len(words), 3), _said(words[:3]), None)
+        return _sort_of(atoms, start, i, words, larder) or Thing(start, i + min(len(words), 3), _said(words[:3]), None)
     return None
+
+
+def _sort_of(atoms: Sequence[Atom], start: int, i: int, words: Sequence[str], larder: Larder) -> Thing | None:
+    """ "In goes the yeast, two teaspoons of the active dry sort": what was named right before, by its sort."""
+    size = next((n for n, word in enumerate(words[:4]) if word in _SORTS), 0)
+    if not size:
+        return None
+    before = thing_before(atoms, max(start - 12, 0), start, larder)
+    if before is None:
+        return None
+    names = [*words[:size], before.words]
+    match = larder.find(names)
+    return Thing(start, i + size + 1, _said(names), match) if match is not None else None
 
 
 def _goes_on(atoms: Sequence[Atom], i: int, words: Sequence[str], size: int) -> bool:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from pipeline.film.spoken.amounts import said_words
 from pipeline.film.spoken.atoms import Atom, word_set
@@ -32,13 +32,13 @@ _COOKS = word_set(
 _KEEPS = word_set("keep keeps freeze freezes frozen freezer store stored lasts fridge up ferment age aged")
 
 
-@dataclass(frozen=True, slots=True)
-class SaidTime:
-    """One time, and where it begins and ends in the atoms."""
+class SaidTime(NamedTuple):
+    """One time, and where it begins and ends in the atoms; ``guessed``: its minutes were not named."""
 
     start: int
     end: int
     time: Duration
+    guessed: bool = False
 
 
 def time_at(atoms: Sequence[Atom], i: int) -> SaidTime | None:
@@ -64,6 +64,8 @@ def _one(atoms: Sequence[Atom], i: int) -> SaidTime | None:
             elif text_at(atoms, after) in _UNITS:
                 one = Number(Fraction(1), Fraction(1))
                 return _timed(atoms, start, Value(one, after, "article"), inner, after)
+    if at > i and text_at(atoms, at - 1) == "another" and text_at(atoms, at) in _UNITS:
+        at -= 1  # "another hour"
     value = number_at(atoms, at)
     if value is None or text_at(atoms, at) in ("third", "eighth") or (atoms[value.end - 1].stop == "."):
         return None

@@ -35,7 +35,13 @@ _AFTER = (("or", "so"), ("or", "thereabouts"), ("ish",), ("give", "or", "take"),
 _SAID: dict[str, str] = {
     "mil": "milliliter", "mils": "milliliter", "mill": "milliliter", "mills": "milliliter", "gs": "gram",
     "cupful": "cup", "cupfuls": "cup", "tablespoonfuls": "tablespoon", "teaspoonfuls": "teaspoon", "grammes": "gram",
+    "grahams": "gram", "graham's": "gram", "gramme's": "gram", "oz's": "ounce",
 }  # fmt: skip
+# Units that machine captions write in two words. Common practice, no source.
+_BROKEN: dict[tuple[str, str], str] = {
+    **{(first, "spoon" + s): name for first, name in (("table", "tablespoon"), ("tea", "teaspoon")) for s in ("", "s")},
+    **{("milli", end + s): "milliliter" for end in ("litre", "liter") for s in ("", "s")},
+}
 # Spellings that are other words when they are heard; "in" first of all. Single letters are heard behind figures only.
 _UNHEARD = word_set("in gr lt pack stem rib")
 _LETTERS = word_set("l g")
@@ -43,7 +49,7 @@ _LETTERS = word_set("l g")
 #: Units that count loosely: nothing by themselves ("a piece", "a ball"), an amount only of something known.
 LOOSE = word_set(
     "piece ball head leaf stalk slice sheet block cube strip wedge square scoop drop ear fillet bag box handful knob "
-    "bottle carton bunch sprig can jar packet clove stick"
+    "bottle carton bunch sprig can jar packet clove stick thread rack brick"
 )
 CONTAINERS = word_set("can jar packet bag box bottle carton block")
 
@@ -53,6 +59,22 @@ GO_ON = word_set("""
     of if and but so for in into to depending then is should will would at on with over maybe here now i you
     we it they that more until just before while or
     """)
+
+# Verbs that take an "in" of their own, and how they are said: "whisk in a teaspoon of salt".
+_STEMS = word_set("""
+    add beat blend chuck come cook crack crumble cut dribble drizzle drop fold go grate knead mash melt mix pop pour
+    press pull put rub scatter scrape shake sift slide sneak spoon sprinkle squeeze stir swirl tear throw tip toss
+    whip whisk work
+    """)
+
+
+def _forms(stem: str) -> tuple[str, ...]:
+    short = stem.removesuffix("e")
+    doubled = stem + stem[-1]
+    return stem, stem + "s", stem + "es", short + "ing", doubled + "ing", short + "ed", doubled + "ed"
+
+
+STIRRED = frozenset(form for stem in _STEMS for form in _forms(stem)) | word_set("went threw tore")
 
 SIZES = {
     "large": "large", "small": "small", "medium": "medium", "big": "large", "jumbo": "jumbo", "fat": "large",
@@ -69,7 +91,9 @@ def says(atoms: Sequence[Atom], i: int, *words: str) -> bool:
     """Whether these words stand at ``i``, without a stop between them."""
     if i < 0 or i + len(words) > len(atoms):
         return False
-    return all(atoms[i + n].text == word and (n == 0 or not atoms[i + n - 1].stop) for n, word in enumerate(words))
+    if atoms[i].text != words[0]:
+        return False  # nearly always
+    return all(atoms[i + n].text == words[n] and not atoms[i + n - 1].stop for n in range(1, len(words)))
 
 
 def qualifier_at(atoms: Sequence[Atom], i: int) -> tuple[str, int] | None:
@@ -106,8 +130,15 @@ def unit_at(atoms: Sequence[Atom], i: int, figures: bool) -> tuple[Unit, int] | 
     word = text_at(atoms, i)
     if not word or not word[0].isalpha():
         return None
-    if word.endswith("'s") and text_at(atoms, i + 1) == "worth":
+    if word.endswith("'s") and word not in _SAID:
+        if text_at(atoms, i + 1) != "worth":
+            return None  # "a clove's plenty"
         word = word[:-2]
+    if word in ("table", "tea", "milli") and not atoms[i].stop:
+        broken = _BROKEN.get((word, text_at(atoms, i + 1)))
+        return (unit(broken), i + 2) if broken else None
+    if word == "grands" and says(atoms, i + 1, "of") and not atoms[i].stop:
+        return unit("gram"), i + 1  # "four hundred grands of potatoes"
     if word in ("fluid", "fl") and text_at(atoms, i + 1) in ("ounce", "ounces", "oz"):
         return unit("fluid ounce"), i + 2
     if word in _SAID:
