@@ -305,7 +305,9 @@ CHANNEL = (
     Field("tagline", "text", "One line about it.", "One recipe a week.", also="subtitle, slogan, description"),
     Field("author", "text", "Who cooks.", "The Tin Whisk", also="cook, by"),
     Field("address", "address", "The site's own address.", "https://the-tin-whisk.example", also="url, site, website"),
-    Field("language", "text", "The language the recipes are written in, as BCP 47 has it.", "en", also="lang, locale"),
+    Field(
+        "language", "text", "The language the recipes are written in, as BCP 47 has it.", "en-US", also="lang, locale"
+    ),
     Field(
         "cup",
         "choice",

@@ -11,14 +11,13 @@ from markupsafe import Markup
 
 from pipeline.measure.duration import iso_duration, say_time
 from pipeline.measure.heat import Duration, say_heat
-from pipeline.measure.oven import to_dial
 from pipeline.recipe.aside import read_aside
 from pipeline.recipe.channel import Channel
 from pipeline.recipe.model import ComponentUse, HeatMark, Piece, Prose, Recipe, TimeMark, Use
 from pipeline.site.counter import Tray, name_html
 from pipeline.site.figures import Figures
 from pipeline.site.prose import block, with_marks
-from pipeline.site.warmth import heats_shown, is_oven_here, scale_of
+from pipeline.site.warmth import heats_shown, is_oven_here, lacking, scale_of
 from pipeline.site.words import Words
 
 TONES = 6
@@ -56,8 +55,8 @@ class Running:
             oven = is_oven_here(piece.heats, before, after)
             said = heats_shown(piece.heats, self.channel, oven)
             both = " / ".join(f'<b data-scale="{scale_of(h)}">{escape(say_heat(h))}</b>' for h in said)
-            gas = "" if not oven or any(h.scale == "gas" for h in said) else say_heat(to_dial(said[0], "gas", False))
-            more = f' data-gas="{gas}"' if gas else ""
+            unsaid = [(on, heat) for on, heat in lacking(piece.heats, oven) if heat not in said]
+            more = "".join(f' data-{on}="{say_heat(heat)}"' for on, heat in unsaid)
             return f'<span class="heat"{more}>{both}</span>', " / ".join(map(say_heat, said))
         if isinstance(piece, TimeMark):
             typed, time = str(piece.whole).strip("{} "), piece.times[0]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
@@ -23,6 +24,17 @@ class Page:
     render: Callable[[], str]
 
 
+# language[-script]-REGION of a language tag (RFC 5646, 2.1); a region by number is no country.
+_TAG = re.compile(r"([a-z]{2,3})(?:-[a-z]{4})?-([a-z]{2})(?:-.*)?", re.IGNORECASE)
+
+
+def locale_of(language: str) -> str:
+    """Open Graph's ``language_TERRITORY`` for a language tag: "en-US" is "en_US"; "" where the tag names no country,
+    for a guessed one would be wrong."""
+    found = _TAG.fullmatch(language.strip())
+    return f"{found[1].lower()}_{found[2].upper()}" if found else ""
+
+
 def channel_view(channel: Channel) -> ChannelView:
     return ChannelView(
         name=channel.name,
@@ -30,6 +42,7 @@ def channel_view(channel: Channel) -> ChannelView:
         author=channel.author or channel.name,
         root=f"{channel.address}/" if channel.address else "",
         language=channel.language,
+        locale=locale_of(channel.language),
         footer=channel.footer,
         paper=channel.paper,
         lead=channel.lead,

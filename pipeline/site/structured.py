@@ -15,7 +15,7 @@ from pipeline.film.chapters import chapters_of
 from pipeline.measure.duration import iso_duration
 from pipeline.measure.record import replace
 from pipeline.recipe.channel import Channel
-from pipeline.recipe.model import Recipe
+from pipeline.recipe.model import Recipe, Yield
 from pipeline.site.moments import at_second
 from pipeline.site.view import PictureView, RecipeView, StepView
 
@@ -57,6 +57,18 @@ def _instructions(view: RecipeView, page: str, base: str) -> list[dict[str, Any]
             sections.append({"@type": "HowToSection", "name": step.label, "itemListElement": []})
         sections[-1]["itemListElement"].append(_step(step, page, base))
     return sections
+
+
+def _made(made: Yield) -> str | dict[str, Any]:
+    """What is made, as a number ("4"), or as a QuantitativeValue where it is a range or a fraction; "" for nothing."""
+    low, high = (int(n) if n.denominator == 1 else round(float(n), 3) for n in (made.low, made.high))
+    if low <= 0:
+        return ""
+    if low == high and isinstance(low, int):
+        return str(low)
+    data: dict[str, Any] = {"@type": "QuantitativeValue"}
+    data |= {"value": low} if low == high else {"minValue": low, "maxValue": high}
+    return {**data, "unitText": made.what} if made.what else data
 
 
 # The source's words and schema.org's NutritionInformation.
@@ -136,9 +148,7 @@ def recipe_data(recipe: Recipe, view: RecipeView, channel: Channel) -> RecipeVie
         if name in times:
             data[times[name]] = iso_duration(duration.high)
     if recipe.yield_:
-        number = recipe.yield_.high
-        bare = str(int(number)) if number.denominator == 1 and number > 0 else ""
-        data["recipeYield"] = [y for y in (bare, view.yields) if y]
+        data["recipeYield"] = [y for y in (_made(recipe.yield_), view.yields) if y]
     for key, values in (("recipeCategory", recipe.category), ("recipeCuisine", recipe.cuisine)):
         if values:
             data[key] = list(values)

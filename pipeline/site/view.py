@@ -19,7 +19,8 @@ _FOR_SCRIPT = re.compile(r' data-[a-z]+="[^"]*"')
 
 @dataclass(frozen=True, slots=True)
 class ChannelView:
-    """The channel on every page. ``root`` is its address with a slash at the end, or "";
+    """The channel on every page. ``root`` is its address with a slash at the end, or ""; ``locale`` its language and
+    country as Open Graph has them ("en_US"), or "";
     ``social`` are (title, address) pairs of where else it is found."""
 
     name: str
@@ -27,6 +28,7 @@ class ChannelView:
     author: str
     root: str
     language: str
+    locale: str
     footer: str
     paper: str
     lead: str
@@ -148,7 +150,7 @@ class StepView:
 
     @property
     def bare(self) -> Markup:
-        """The body without what is for the page's script: for the feed."""
+        """The body without what is for the page's script: for the feed and for paper."""
         return Markup(_FOR_SCRIPT.sub("", self.body))
 
 
@@ -222,5 +224,5 @@ class RecipeView:
 
     @property
     def bare_notes(self) -> tuple[Markup, ...]:
-        """The notes without what is for the page's script: for the feed."""
+        """The notes without what is for the page's script: for the feed and for paper."""
         return tuple(Markup(_FOR_SCRIPT.sub("", note)) for note in self.notes)

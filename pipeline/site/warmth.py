@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
+from typing import Literal
 
 from pipeline.measure.food_heat import food
 from pipeline.measure.heat import Heat, celsius, is_food, is_oven
@@ -55,12 +57,23 @@ def heats_shown(heats: tuple[Heat, ...], channel: Channel, oven: bool) -> tuple[
         elif first.scale != "gas":
             low, _ = celsius(first)
             said.append(food(first, scale, "max" if low <= _COLD else "min"))
-    base = next((h for h in heats if h.scale == "C" and not h.fan), first)
-    if oven and channel.fan and not any(h.fan for h in said):
-        said.append(to_dial(base, "C", fan=True))
-    if oven and channel.gas and not any(h.scale == "gas" for h in said):
-        said.append(to_dial(base, "gas", fan=False))
+    for on, heat in lacking(heats, oven):
+        if (channel.fan, channel.gas)[on == "gas"]:
+            said.append(heat)
     return tuple(said)
+
+
+def lacking(heats: Sequence[Heat], oven: bool) -> list[tuple[Literal["fan", "gas"], Heat]]:
+    """The fan oven's heat and the gas mark, where it is an oven's heat and ``heats`` do not say them."""
+    if not oven:
+        return []
+    base = next((h for h in heats if h.scale == "C" and not h.fan), heats[0])
+    out: list[tuple[Literal["fan", "gas"], Heat]] = []
+    if not any(h.fan for h in heats):
+        out.append(("fan", to_dial(base, "C", fan=True)))
+    if not any(h.scale == "gas" for h in heats):
+        out.append(("gas", to_dial(base, "gas", fan=False)))
+    return out
 
 
 def scale_of(heat: Heat) -> str:

@@ -147,12 +147,13 @@
   function heat({ place, was }) {
     const scales = was.filter((node) => node.dataset?.scale);
     let shown = scales.filter((node) => node.dataset.scale === mine.heat);
-    if (mine.heat === "gas" && !shown.length && place.dataset.gas) {
-      const gas = document.createElement("b");
-      gas.textContent = place.dataset.gas;
-      shown = [gas];
+    const unsaid = place.dataset[mine.heat];
+    if (["fan", "gas"].includes(mine.heat) && !shown.length && unsaid) {
+      const other = document.createElement("b");
+      other.textContent = unsaid;
+      shown = [other];
     }
-    // Food has no gas mark, and some ovens are stated for a fan only: what is given then stays.
+    // Food has neither a fan nor a gas mark, and some ovens are stated for a fan only: what is given then stays.
     const kept = mine.heat && shown.length ? shown : was;
     const nodes = kept === shown ? shown.flatMap((node, i) => (i ? [" / ", node] : [node])) : was;
     place.replaceChildren(...nodes.map((node) => (typeof node === "string" ? node : node.cloneNode(true))));

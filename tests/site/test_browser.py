@@ -209,7 +209,7 @@ def test_an_ordinary_recipe_prints_on_one_sheet(
         assert (round(float(box.width)), round(float(box.height))) == pytest.approx(size, abs=1)
         text = document.pages[0].extract_text()
         assert "Watch the film" not in text and "Skip to" not in text and "All recipes" not in text
-        assert "Print this card" not in text
+        assert "Print this page" not in text
         assert path.stem in text.replace("\n", "")  # its address
     visit(browser, out / "recipes" / "overnight-dimpled-bread.html")
     text = " ".join(pypdf.PdfReader(BytesIO(tools().pdf(browser))).pages[0].extract_text().split())

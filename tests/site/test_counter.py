@@ -236,6 +236,8 @@ def test_my_kitchen_is_kept_on_the_device(open_page: Callable[..., Any]) -> None
     assert "Australian cups and spoons" in text(driver, ".measured")
     choose(driver, "heat", "C")
     assert "200 °C" in text(driver, "#step-2") and "°F" not in text(driver, "#step-2")
+    choose(driver, "heat", "fan")
+    assert "180 °C fan" in text(driver, "#step-2") and "200 °C" not in text(driver, "#step-2")
     choose(driver, "heat", "gas")
     assert "gas mark 6" in text(driver, "#step-2")
     choose(driver, "names", "us")

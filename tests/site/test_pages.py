@@ -23,6 +23,7 @@ from pipeline.recipe.channel import Channel
 from pipeline.recipe.model import Recipe
 from pipeline.recipe.span import Text
 from pipeline.site.build import Report, build
+from pipeline.site.sheet import locale_of
 
 HOSTILE = """\
 title: '"><script>alert(1)</script> & <b>bold</b>'
@@ -184,6 +185,25 @@ def test_hostile_words_stay_words(sampler: Report) -> None:
     feed = feedparser.parse((sampler.out / "feed.xml").read_bytes())
     assert feed.bozo == 0
     assert any("<script>" in entry.title or "alert(1)" in entry.title for entry in feed.entries)
+
+
+@pytest.mark.parametrize(
+    ("language", "locale"),
+    [
+        ("en-US", "en_US"), ("de-at", "de_AT"), ("zh-Hant-TW", "zh_TW"), ("pt-BR-abl1943", "pt_BR"),
+        ("en", ""), ("es-419", ""), ("sr-Latn", ""), ("english", ""), ("en_US", ""), ("de-1996", ""),
+    ],
+)  # fmt: skip
+def test_the_locale_has_a_country_or_is_not_told(language: str, locale: str) -> None:
+    """Open Graph: og:locale is ``language_TERRITORY``. Tags after RFC 5646, 2.1 and its appendix A."""
+    assert locale_of(language) == locale
+
+
+def test_a_page_tells_its_language(demo: Report, sampler: Report) -> None:
+    page = (demo.out / "index.html").read_text("utf-8")
+    assert '<html lang="en-US">' in page and '<meta property="og:locale" content="en_US">' in page
+    page = (sampler.out / "index.html").read_text("utf-8")
+    assert '<html lang="en">' in page and "og:locale" not in page
 
 
 def test_the_feed_is_read(demo: Report) -> None:

@@ -54,7 +54,7 @@ def test_each_form_has_its_size_and_keeps_to_its_pages(recipe: str, form: str, d
     pages = lines(document)
     assert all(pages), "an empty page"
     whole = " ".join(word for page in pages for line in page for word in line.split())
-    assert "Print this recipe" not in whole and "Back to" not in whole  # the choice itself stays off the paper
+    assert "Form on paper" not in whole and "Back to" not in whole  # the choice itself stays off the paper
     assert f"{recipe}.html" in whole.replace(" ", "")
     # Cautions are on every form (the demo's recipes all have some).
     assert "Take care" in whole

@@ -100,6 +100,24 @@ def test_a_whole_recipe(cook: Callable[..., Recipe], channel: Channel, table: Ta
     assert data["video"]["uploadDate"] == "2026-10-02"
 
 
+@pytest.mark.parametrize(
+    ("typed", "told"),
+    [
+        ("4 loaves", ["4", "4 loaves"]),
+        ("6 to 8 rolls", [{"minValue": 6, "maxValue": 8, "unitText": "rolls"}, "6 to 8 rolls"]),
+        ("serves 6-8", [{"minValue": 6, "maxValue": 8, "unitText": "servings"}, "serves 6-8"]),
+        ("1 1/2 cups", [{"value": 1.5, "unitText": "cups"}, "1 1/2 cups"]),
+    ],
+)
+def test_what_is_made(
+    typed: str, told: list[Any], small: Callable[..., Recipe], channel: Channel, table: Table
+) -> None:
+    """schema.org, recipeYield: Text or QuantitativeValue; a range has minValue and maxValue."""
+    recipe = read_text(small("a").source.replace("serves 4", typed))
+    found = json.loads(Composer(channel, table).recipe(recipe, {}).data)["recipeYield"]
+    assert found == [{"@type": "QuantitativeValue", **y} if isinstance(y, dict) else y for y in told]
+
+
 def test_the_types_of_schema_org_hold(demo: Report, tmp_path: Path) -> None:
     """Every block of data on every demo page, as a value that must fit schema-dts's types."""
     need("node", bool(shutil.which("node")))
@@ -110,6 +128,8 @@ def test_the_types_of_schema_org_hold(demo: Report, tmp_path: Path) -> None:
             name = f"{re.sub(r'[^a-z0-9]', '_', path.stem)}_{i}"
             lines.append(f"export const x{name}: WithContext<{data['@type']}> = {json.dumps(data, indent=1)};")
     assert len(lines) > 4
+    made = Composer(Channel(), load()).recipe(read_text(SOURCE.replace("4 loaves", "6 to 8 loaves")), {}).data
+    lines.append(f"export const xrange: WithContext<Recipe> = {made};")
     (tmp_path / "node_modules").symlink_to(NODE)
     source = tmp_path / "data.ts"
     source.write_text("\n".join(lines), "utf-8")

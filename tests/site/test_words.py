@@ -9,7 +9,9 @@ from pathlib import Path
 import pytest
 from conftest import ROOT
 
+from pipeline.recipe.channel import Channel
 from pipeline.site.errors import BadTemplateError
+from pipeline.site.sheet import channel_view
 from pipeline.site.theme import Theme, shipped_templates, shipped_words
 from pipeline.site.words import read_words
 
@@ -38,7 +40,7 @@ def test_a_folder_changes_single_blocks(tmp_path: Path) -> None:
     (folder / "404.html.j2").write_text(
         '{% extends "shipped/404.html.j2" %}{% block masthead %}<p>My own head</p>{% endblock %}', "utf-8"
     )
-    channel = {"language": "en", "name": "The Tin Whisk", "paper": "a4", "footer": "", "social": (), "root": ""}
+    channel = channel_view(Channel(name="The Tin Whisk"))
     page = dict.fromkeys(("description", "up", "canonical", "image", "image_alt"), "")
     page |= {"title": "Gone", "kind": "lost", "index": False}
     told = Theme(folder).render("404.html.j2", {"channel": channel, "page": page})
