@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from pipeline.recipe.line import key_of
@@ -21,6 +22,7 @@ _PIECES = frozenset((
 _SAME = frozenset(("molasses", "couscous", "swiss", "bass", "grits"))
 
 
+@lru_cache(maxsize=4096)
 def singular(word: str) -> str:
     """A word without what tells its plural: not a word to print, but the same for "leaf" and "leaves"."""
     if len(word) < 3 or word in _SAME:

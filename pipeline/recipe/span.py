@@ -29,10 +29,11 @@ class Text(str):
     character's source stops; None where each was typed as itself, one character long.
     """
 
-    __slots__ = ("_starts", "ends", "places", "span")
-    span: Span
+    __slots__ = ("_file", "_span", "_starts", "ends", "places")
     places: tuple[int, ...] | range
     ends: tuple[int, ...] | None
+    _file: str
+    _span: Span | None  # worked out when it is asked for: most pieces of a text are cut only to be read
     _starts: list[int]
 
     @classmethod
@@ -46,11 +47,19 @@ class Text(str):
     ) -> Text:
         """``starts`` are the offsets of the file's line beginnings."""
         self = cls(value)
-        self.span = span
+        self._file = span.file
+        self._span = span
         self.places = places
         self.ends = ends
         self._starts = starts
         return self
+
+    @property
+    def span(self) -> Span:
+        """Where it stands."""
+        if self._span is None:
+            self._span = self.part(0, len(self))
+        return self._span
 
     @classmethod
     def joined(cls, parts: Sequence[Text | str], span: Span) -> Text:
@@ -71,21 +80,26 @@ class Text(str):
 
     def part(self, start: int, end: int) -> Span:
         """The span of ``self[start:end]`` in the file."""
-        first = self.places[min(start, len(self.places) - 1)]
-        last = first
-        if end > start and len(self):
-            stop = min(end, len(self)) - 1
-            last = self.ends[stop] if self.ends is not None else self.places[stop] + 1
+        places, ends, length = self.places, self.ends, len(self)
+        first = last = places[start if start < len(places) else -1]
+        if end > start and length:
+            stop = (end if end < length else length) - 1
+            last = ends[stop] if ends is not None else places[stop] + 1
             if last < first:  # pieces joined in another order than they were typed
-                first = min(self.places[start : stop + 1])
-                last = max(self.ends[start : stop + 1]) if self.ends is not None else first + 1
-        line = max(bisect_right(self._starts, first), 1)
-        return Span(self.span.file, line, first - self._starts[line - 1] + 1, first, max(last, first))
+                first = min(places[start : stop + 1])
+                last = max(ends[start : stop + 1]) if ends is not None else first + 1
+        line = bisect_right(self._starts, first) or 1
+        return Span(self._file, line, first - self._starts[line - 1] + 1, first, last if last > first else first)
 
     def slice(self, start: int, end: int) -> Text:
         """``self[start:end]`` as a Text of its own."""
-        ends = self.ends[start:end] if self.ends is not None else None
-        return Text.at(str(self)[start:end], self.part(start, end), self.places[start : end + 1], self._starts, ends)
+        piece = Text(self[start:end])
+        piece._file = self._file
+        piece._span = None
+        piece.places = self.places[start : end + 1] or self.places[-1:]
+        piece.ends = self.ends[start:end] if self.ends is not None else None
+        piece._starts = self._starts
+        return piece
 
     def trimmed(self) -> Text:
         """Without white space at either end."""
