@@ -29,7 +29,8 @@ _WORDS = [
 
 
 def make(folder: Path, count: int, seed: int = 1) -> None:
-    """Fills ``folder`` with content/ of ``count`` recipes."""
+    """Fills ``folder`` with content/ of ``count`` recipes. Their grams differ, so that no line of an ingredient comes
+    back for nothing."""
     rng = random.Random(seed)
     recipes = folder / "content" / "recipes"
     recipes.mkdir(parents=True)
@@ -49,6 +50,8 @@ def make(folder: Path, count: int, seed: int = 1) -> None:
         text = re.sub(r"(?m)^ *photo:.*\n", "", text)
         text = re.sub(r"(?m)^ *captions:.*\n", "", text)
         text = re.sub(r"(?m)^published: *\S+", f"published: {2016 + i % 10}-{1 + i % 12:02}-{1 + i % 28:02}", text)
+        by = rng.uniform(0.6, 1.6)
+        text = re.sub(r"\b(\d+)(?= ?(?:g|ml)\b)", lambda m: str(max(1, round(int(m[1]) * by))), text)
         place = recipes / f"recipe-{i:05}"
         place.mkdir()
         (place / "recipe.yaml").write_text(text, encoding="utf-8")
