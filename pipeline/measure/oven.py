@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from fractions import Fraction
+from functools import lru_cache
 
 from pipeline.measure.heat import GAS_MARKS, Heat, Scale, celsius, on_scale
 from pipeline.measure.record import replace
@@ -76,5 +77,6 @@ def _to_step(value: Fraction, step: Fraction) -> Fraction:
     return math.floor(value / step + Fraction(1, 2)) * step
 
 
+@lru_cache(maxsize=256)
 def _nearest_mark(degrees_c: Fraction) -> Fraction:
     return min(GAS_MARKS, key=lambda mark: (abs(GAS_MARKS[mark][0] - degrees_c), -mark))

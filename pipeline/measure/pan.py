@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 import re
 from fractions import Fraction
+from functools import lru_cache
 from typing import Literal, NamedTuple
 
 from pipeline.measure.fractions import rules, say_number
@@ -33,6 +34,7 @@ class Pan(NamedTuple):
     sides: tuple[Fraction, ...]
 
 
+@lru_cache(maxsize=1024)
 def read_pans(text: str) -> tuple[Pan, ...]:
     """The sizes of a pan in a text, as "9 inch (23 cm) square pan", "13 x 9 inch", "23cm round tin"; () for none."""
     if not _PAN.search(text):

@@ -9,7 +9,7 @@ import csv
 import re
 from dataclasses import dataclass, field
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from html import escape
 from pathlib import Path
 from typing import Any
@@ -56,6 +56,7 @@ def regional(name: str) -> tuple[str, str] | None:
     return None
 
 
+@lru_cache(maxsize=4096)
 def name_html(name: str) -> str:
     """A name, with what it is called elsewhere beside it for the script."""
     found = regional(name)

@@ -26,9 +26,16 @@ def digest(*parts: bytes | str) -> str:
 
 def write_bytes(path: Path, content: bytes) -> None:
     """Write a new file. What stands there is unlinked first: it may be a hard link to the last good site."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    path.unlink(missing_ok=True)
-    path.write_bytes(content)
+    try:
+        handle = path.open("xb")
+    except FileExistsError:
+        path.unlink()
+        handle = path.open("xb")
+    except FileNotFoundError:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        handle = path.open("xb")
+    with handle:
+        handle.write(content)
 
 
 def link_or_copy(source: Path, target: Path) -> None:

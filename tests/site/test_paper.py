@@ -106,11 +106,15 @@ def test_the_code_to_scan_leads_back(demo: Report) -> None:
 
     address = "https://the-tin-whisk.example/recipes/lemon-chicken-rice.html"
     page = (demo.out / "print" / "lemon-chicken-rice.html").read_text("utf-8")
-    found = re.search(r'<svg class="scan" viewBox="0 0 (\d+) \1".*?<path d="([^"]+)"', page)
+    found = re.search(r'<svg class="scan" viewBox="0 0 (\d+) \1".*?<path stroke="#000" d="([^"]+)"', page)
     assert found is not None
     dark = set()
-    for x, y, run in re.findall(r"M(\d+) (\d+)h(\d+)v1", found[2]):
-        dark |= {(int(x) - 4 + i, int(y) - 4) for i in range(int(run))}
+    for y, strokes in re.findall(r"M4 (\d+)\.5([^M]*)", found[2]):
+        x = 4
+        for pen, run in re.findall(r"([hm])(\d+)", strokes):
+            if pen == "h":
+                dark |= {(x - 4 + i, int(y) - 4) for i in range(int(run))}
+            x += int(run)
     code = segno.make_qr(address, error="m", boost_error=False, mask=2)
     assert dark == {(x, y) for y, row in enumerate(code.matrix) for x, on in enumerate(row) if on}
     assert int(found[1]) == len(code.matrix) + 8  # four light squares all round
