@@ -17,6 +17,7 @@ from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from pipeline.site.colour import in_srgb
 from pipeline.site.errors import PhotoError
 from pipeline.site.files import link_or_copy, write_bytes
 
@@ -26,11 +27,12 @@ if TYPE_CHECKING:
 WIDTHS = (480, 960, 1600)  # CSS px: a phone's column, the page's column, twice that for dense screens
 MAX_PIXELS = 100_000_000
 MAX_BYTES = 80_000_000
+LONGEST = 20  # times the other side; a strip has nothing left at 480 px
 CROPS: tuple[tuple[str, int, int], ...] = (("16x9", 16, 9), ("4x3", 4, 3), ("1x1", 1, 1))
 CROP_WIDTH = 1200  # px: what search engines ask of a result's picture (search engine documentation, from memory)
 TINTS = 4  # shades of each of red, green and blue among the placeholders' colours
-_RECIPE = b"2"  # raise when the way of making pictures changes
-_KINDS = ("JPEG", "PNG", "WEBP")  # the JPEG reader takes MPO files, too
+_RECIPE = b"3"  # raise when the way of making pictures changes
+_KINDS = ("JPEG", "PNG", "WEBP", "GIF")  # the JPEG reader takes MPO files, too
 _AGAIN = "export it again as an ordinary JPEG (sRGB, 8 bits a colour) and use that"
 
 
@@ -76,7 +78,7 @@ def _opened(path: Path, content: bytes) -> Image:
             warnings.simplefilter("ignore", Image.DecompressionBombWarning)
             image: Image.Image = Image.open(BytesIO(content), formats=_KINDS)
     except UnidentifiedImageError:
-        raise PhotoError(path, "this is not a JPEG, PNG or WebP picture", _AGAIN) from None
+        raise PhotoError(path, "this is not a JPEG, PNG, WebP or GIF picture", _AGAIN) from None
     except Image.DecompressionBombError:
         raise PhotoError(path, "the picture has far too many pixels", _AGAIN) from None
     except Exception as error:  # a broken header can raise anything
@@ -85,42 +87,14 @@ def _opened(path: Path, content: bytes) -> Image:
         raise PhotoError(path, f"the picture has more than {MAX_PIXELS // 1_000_000} million pixels", _AGAIN)
     if min(image.size) < 16:
         raise PhotoError(path, "the picture is too small to show anything", "use a larger one")
-    # An MPO is what many phones call a JPEG with a second picture behind it; the first one is the photo.
-    if image.format != "MPO" and getattr(image, "is_animated", False):
-        raise PhotoError(path, "the picture moves", "save one frame of it as a JPEG")
-    if image.mode in ("CMYK", "LAB", "YCCK") or image.info.get("adobe_transform") == 2:
-        raise PhotoError(path, "its colours are made for a printing press (CMYK)", _AGAIN)
-    if image.mode not in ("RGB", "RGBA", "L", "LA", "P", "PA", "1"):
-        raise PhotoError(path, f"it has more than 8 bits a colour ({image.mode})", _AGAIN)
+    if max(image.size) > LONGEST * min(image.size):
+        raise PhotoError(path, f"one side is more than {LONGEST} times as long as the other", "cut a part out of it")
     try:
-        image.load()
+        image.load()  # of several frames the first: a phone's second picture, a moving one's other ones are left
         upright = ImageOps.exif_transpose(image) or image
     except Exception as error:  # decoders raise OSError, SyntaxError, ValueError, struct.error...
         raise PhotoError(path, f"the picture is cut off or damaged ({error})", _AGAIN) from None
-    return _in_srgb(upright)
-
-
-def _in_srgb(image: Image) -> Image:
-    """``image`` as plain RGB in sRGB, on white where it was transparent, with nothing attached."""
-    from PIL import Image, ImageCms
-
-    profile = image.info.get("icc_profile")
-    if image.mode in ("P", "PA", "LA", "RGBA", "1") or "transparency" in image.info:
-        layered = image.convert("RGBA")
-        image = Image.new("RGB", layered.size, (255, 255, 255))
-        image.paste(layered, mask=layered.getchannel("A"))
-    elif image.mode == "L" and profile:
-        profile = None  # a grey profile needs no conversion that an eye could see
-    if profile and image.mode == "RGB":
-        try:
-            source = ImageCms.ImageCmsProfile(BytesIO(profile))
-            converted = ImageCms.profileToProfile(image, source, ImageCms.createProfile("sRGB"))
-            image = converted or image
-        except (ImageCms.PyCMSError, OSError, ValueError):
-            pass  # a broken profile says nothing; sRGB is what a screen takes for granted
-    image = image.convert("RGB")
-    bare = Image.frombytes("RGB", image.size, image.tobytes())
-    return bare
+    return in_srgb(upright)
 
 
 def _widths(width: int) -> list[int]:
