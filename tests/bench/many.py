@@ -50,8 +50,12 @@ def make(folder: Path, count: int, seed: int = 1) -> None:
         text = re.sub(r"(?m)^ *photo:.*\n", "", text)
         text = re.sub(r"(?m)^ *captions:.*\n", "", text)
         text = re.sub(r"(?m)^published: *\S+", f"published: {2016 + i % 10}-{1 + i % 12:02}-{1 + i % 28:02}", text)
-        by = rng.uniform(0.97, 1.03)
-        text = re.sub(r"\b(\d+)(?= ?(?:g|ml)\b)", lambda m: str(max(1, round(int(m[1]) * by))), text)
+        text = _weighed(text, rng.uniform(0.97, 1.03))
         place = recipes / f"recipe-{i:05}"
         place.mkdir()
         (place / "recipe.yaml").write_text(text, encoding="utf-8")
+
+
+def _weighed(text: str, by: float) -> str:
+    """The text with its grams and millilitres times ``by``."""
+    return re.sub(r"\b(\d+)(?= ?(?:g|ml)\b)", lambda m: str(max(1, round(int(m[1]) * by))), text)
