@@ -140,12 +140,12 @@ def _weigh(args: argparse.Namespace) -> int:
 
 def _check(args: argparse.Namespace) -> int:
     from pipeline.proof.paint import print_text, wants_colour
-    from pipeline.proof.prove import prove_all
+    from pipeline.proof.prove import sheets_of
     from pipeline.proof.report import exit_code, print_json, print_lines
 
     paths = recipe_files(args.paths, args.folder)
     channel, table = settings(args.folder)
-    sheets = [one.sheet for one in prove_all(paths, channel, table)]
+    sheets = list(sheets_of(paths, channel, table))
     if args.format == "json":
         print(print_json(sheets), end="")
     elif args.format == "line":

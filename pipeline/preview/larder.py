@@ -160,7 +160,7 @@ class Larder:
             if recipe is not None:
                 recipes.append(recipe)
         drafts = frozenset(r.slug for r in recipes if r.draft)
-        shown = in_order([replace(r, draft=False) if r.draft else r for r in recipes])
+        shown = in_order([replace(r, draft=False) if r.draft else r for r in recipes], lambda recipe: recipe)
         pages: dict[str, Page] = {}
         assets: dict[str, Path | bytes] = {}
         rest: Callable[[], list[Page]] = list

@@ -51,6 +51,15 @@ def prove_all(paths: Sequence[Path], channel: Channel, table: Rows) -> Iterator[
     yield from shared(one, len(paths), WORTH_SHARING)
 
 
+def sheets_of(paths: Sequence[Path], channel: Channel, table: Rows) -> Iterator[Sheet]:
+    """As :func:`prove_all`, for who wants to know only what was found: a sheet travels faster than a recipe."""
+
+    def one(index: int) -> Sheet:
+        return prove(paths[index], channel, table).sheet
+
+    yield from shared(one, len(paths), WORTH_SHARING)
+
+
 def unreadable(path: Path, error: SourceError) -> Sheet:
     """The sheet of a source that could not be read: every problem as a finding."""
     findings = tuple(

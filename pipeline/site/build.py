@@ -8,15 +8,17 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
 
 from pipeline.measure.lookup import Table
+from pipeline.measure.record import replace
+from pipeline.proof.crew import Crew
 from pipeline.recipe.channel import Channel
 from pipeline.recipe.model import Recipe
-from pipeline.site.compose import Composer, FilmFiles
+from pipeline.site.compose import Composer, FilmFiles, lead_picture
 from pipeline.site.drawn import CardText
 from pipeline.site.errors import PhotoError, SiteError
 from pipeline.site.files import alone, digest, recover, swap_in
@@ -24,9 +26,11 @@ from pipeline.site.film import film_files
 from pipeline.site.gallery import NONE_DRAWN, Drawn, Gallery, Progress, Shots
 from pipeline.site.kitchen import KITCHEN, kitchen_script
 from pipeline.site.manifest import Shelf, read_manifest, refuse_others, strangers
+from pipeline.site.own import Cover, Own
 from pipeline.site.pages import Material, Pages, in_order
 from pipeline.site.photos import Picture
-from pipeline.site.press import render_all
+from pipeline.site.press import WORTH_SHARING, Printers, render_all
+from pipeline.site.shelves import Found
 from pipeline.site.theme import ASSETS, Theme
 
 _SLUG = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
@@ -89,17 +93,36 @@ def build(
     in a dot-folder beside ``out``. Raises SiteError (PhotoError, BadTemplateError) with every problem; what stood at
     ``out`` then still stands.
     """
+    theme = Theme(templates)
+    own = Own(theme, Composer(channel, table, theme.words))
+
+    def first(i: int) -> tuple[Recipe, Cover]:
+        return recipes[i], own.cover(recipes[i])
+
+    with Crew(first, own.make, len(recipes), WORTH_SHARING) as crew:
+        return build_from(list(enumerate(crew.told())), crew, own, out, progress)
+
+
+def build_from(
+    covers: Sequence[tuple[int, Cover]],
+    printers: Printers,
+    own: Own,
+    out: Path,
+    progress: Progress | None = None,
+) -> Report:
+    """The same from recipes that stand elsewhere: ``covers`` are (the number that ``printers`` have for a recipe, what
+    is told of it)."""
     out = Path(os.path.realpath(out))
     work = out.parent / f".{out.name}.levelcup"
     fresh, old = work / "new", work / "old"
-    shown = in_order(recipes)
-    _refuse_slugs(shown)
+    shown = in_order(covers, lambda pair: pair[1].recipe)
+    _refuse_slugs([cover.recipe for _, cover in shown])
     try:
         with alone(work):
             recover(out, fresh, old)
             refuse_others(out)
             fresh.mkdir(parents=True)
-            report = _build(shown, channel, table, out, fresh, work, Theme(templates), progress)
+            report = _build(shown, printers, own, out, fresh, work, progress)
             swap_in(fresh, out, old)
             return report
     except OSError as error:
@@ -108,44 +131,42 @@ def build(
 
 
 def _drawn(
-    gallery: Gallery, shown: list[Recipe], shots: list[Shots], composer: Composer, ground: str
+    gallery: Gallery, shown: Sequence[Cover], shots: list[Shots], channel: Channel, ground: str
 ) -> dict[str, Drawn]:
     """The drawn pictures by slug; the channel's own, which stands for all pages without one, under "".
 
     Only a recipe with a photo has some: drawing takes longer than all the pages of a recipe do.
     """
-    chosen = [(r, s.pictures[str(r.photos[0].file)]) for r, s in zip(shown, shots, strict=True) if r.photos]
-
-    def words(recipe: Recipe) -> Callable[[], CardText]:
-        return lambda: composer.card_text(recipe)
-
-    orders: list[tuple[str, Callable[[], CardText], Picture | None]] = [
-        (digest(ground, recipe.source, recipe.slug), words(recipe), picture) for recipe, picture in chosen
-    ]
-    channel = composer.channel
+    orders: dict[str, tuple[str, CardText, Picture | None]] = {}
+    for cover, mine in zip(shown, shots, strict=True):
+        recipe = cover.recipe
+        if cover.text is not None and recipe.photos:
+            picture = mine.pictures[str(recipe.photos[0].file)]
+            orders[recipe.slug] = (digest(ground, cover.key), cover.text, picture)
     whole = CardText(channel.name, channel.name, channel.tagline, "")
-    made = gallery.draw([*orders, (repr(whole), lambda: whole, None)])
-    return dict(zip([*(r.slug for r, _ in chosen), ""], made, strict=True))
+    orders[""] = (repr(whole), whole, None)
+    return dict(zip(orders, gallery.draw(orders.values()), strict=True))
 
 
 def _build(
-    shown: list[Recipe],
-    channel: Channel,
-    table: Table,
+    shown: Sequence[tuple[int, Cover]],
+    printers: Printers,
+    own: Own,
     out: Path,
     fresh: Path,
     work: Path,
-    theme: Theme,
     progress: Progress | None,
 ) -> Report:
+    theme, composer = own.theme, own.composer
+    channel, table = composer.channel, composer.table
+    covers = [cover for _, cover in shown]
     before = read_manifest(out)
     shelf = Shelf(fresh, out, before)
     notes: list[str] = []
     gallery = Gallery(work / "pictures", fresh / "photos", progress)
-    composer = Composer(channel, table, theme.words)
     ground = digest(_code(), repr(channel), table_key(table), theme.words.digest)
-    shots = gallery.shots(shown)
-    drawn = _drawn(gallery, shown, shots, composer, ground)
+    shots = gallery.shots([cover.recipe for cover in covers])
+    drawn = _drawn(gallery, covers, shots, channel, ground)
     gallery.tidy()
     for path in sorted((fresh / "photos").glob("*")):
         name = f"photos/{path.name}"
@@ -156,18 +177,23 @@ def _build(
             shelf.note(name, "", digest(path.read_bytes()))
 
     materials: list[Material] = []
-    for recipe, mine in zip(shown, shots, strict=True):
+    known: dict[str, Found] = {}
+    for cover, mine in zip(covers, shots, strict=True):
+        recipe = cover.recipe
         film = film_files(recipe, shelf, notes)
-        key = digest(recipe.source, recipe.slug, mine.key, repr(film), repr(drawn.get(recipe.slug)))
+        key = digest(cover.key, mine.key, repr(film), repr(drawn.get(recipe.slug)))
         materials.append(Material(recipe, mine.pictures, film, key, drawn.get(recipe.slug, NONE_DRAWN)))
+        card = cover.found.card
+        photo = lead_picture(recipe, mine.pictures)
+        known[key] = Found(replace(card, photo=photo), cover.found.ingredients) if photo else cover.found
 
     for name, path in theme.assets().items():
         shelf.put(f"{ASSETS}/{name}", path.read_bytes())
     shelf.put(f"{ASSETS}/{KITCHEN}", kitchen_script(theme.words).encode())
 
-    pages = Pages(theme, composer, materials, ground, drawn.get("", NONE_DRAWN)).all()
-    due = [page for page in pages if not shelf.reuse(page.path, page.key)]
-    render_all(due, shelf, progress)
+    pages = Pages(theme, composer, materials, ground, drawn.get("", NONE_DRAWN), known)
+    due = [page for page in pages.all() if not shelf.reuse(page.path, page.key)]
+    render_all(due, pages, [number for number, _ in shown], printers, shelf, progress)
 
     mine_and_theirs = strangers(out, before)
     shelf.carry(mine_and_theirs)

@@ -74,6 +74,11 @@ def _picture(photo: Photo | None, pictures: Mapping[str, Picture]) -> PictureVie
     return PictureView(pictures[str(photo.file)], photo.alt, photo.caption)
 
 
+def lead_picture(recipe: Recipe, pictures: Mapping[str, Picture]) -> PictureView | None:
+    """A recipe's first picture, which stands for it in lists."""
+    return _picture(recipe.photos[0] if recipe.photos else None, pictures)
+
+
 @dataclass(frozen=True, slots=True)
 class Composer:
     """Composes the views of one channel's recipes."""
@@ -219,13 +224,13 @@ class Composer:
             summary=summary,
             date_iso=recipe.published.isoformat() if recipe.published else "",
             date_words=self._date(recipe.published),
-            category=recipe.category,
-            cuisine=recipe.cuisine,
-            keywords=recipe.keywords,
+            category=tuple(map(str, recipe.category)),
+            cuisine=tuple(map(str, recipe.cuisine)),
+            keywords=tuple(map(str, recipe.keywords)),
             total=say_time(total) if total else "",
             minutes=-(-total.high // 60) if total else 0,
             find=re.sub(r"\s+", " ", words.lower()),
-            photo=_picture(recipe.photos[0] if recipe.photos else None, pictures),
+            photo=lead_picture(recipe, pictures),
         )
 
     def names(self, recipe: Recipe) -> tuple[str, ...]:

@@ -115,17 +115,16 @@ class Gallery:
             for mine in keys
         ]
 
-    def draw(self, orders: Iterable[tuple[str, Callable[[], CardText], Picture | None]]) -> list[Drawn]:
+    def draw(self, orders: Iterable[tuple[str, CardText, Picture | None]]) -> list[Drawn]:
         """The drawn pictures for each order: (a hash of what the words rest on, the words, the photo). Those already
-        in the cache are not drawn again, and their words are not asked for."""
+        in the cache are not drawn again."""
 
-        def work(order: tuple[str, Callable[[], CardText], Picture | None]) -> tuple[Drawn, str]:
-            ground, words, picture = order
+        def work(order: tuple[str, CardText, Picture | None]) -> tuple[Drawn, str]:
+            ground, text, picture = order
             name = digest(_DRAWING, ground, picture.files[-1][1] if picture else "")[:20]
             folder = self.cache / f"{name}-drawn"
             social, card = f"{name}-social.jpg", f"{name}-card.png"
             if not (folder / "done").is_file():
-                text = words()
                 photo = self.photos / picture.files[-1][1] if picture else None
                 write_bytes(folder / social, social_card(text, photo))
                 drawn = recipe_card(text) if text.parts else None

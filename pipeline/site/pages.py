@@ -3,26 +3,29 @@
 from __future__ import annotations
 
 import uuid
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import TypeVar
 from urllib.parse import urlsplit
 
 from pipeline.recipe.channel import Channel
 from pipeline.recipe.model import Recipe
-from pipeline.site.binding import bound
 from pipeline.site.compose import Composer, FilmFiles
 from pipeline.site.gallery import NONE_DRAWN, Drawn
 from pipeline.site.listings import Listings, addresses
-from pipeline.site.paper import paper_path, render_paper, scan_of
+from pipeline.site.own import Own, page_path, render_entry, render_page
+from pipeline.site.paper import paper_path, render_paper
 from pipeline.site.photos import Picture
 from pipeline.site.sheet import Desk, Page, channel_view
-from pipeline.site.shelves import Found
+from pipeline.site.shelves import Found, Onward
 from pipeline.site.structured import script_json
 from pipeline.site.theme import Theme
 from pipeline.site.view import CardView, PageView, RecipeView
 
+T = TypeVar("T")
 NEWEST = 9  # recipes on the home page
+FEED = "feed.xml"
 FEED_LENGTH = 20  # entries in the feed; the archive has them all
 
 
@@ -38,11 +41,11 @@ class Material:
     drawn: Drawn = NONE_DRAWN
 
 
-def in_order(recipes: Sequence[Recipe]) -> list[Recipe]:
-    """Published recipes, newest first; those without a date last, by title."""
-    shown = [r for r in recipes if not r.draft]
-    shown.sort(key=lambda r: (str(r.title).casefold(), r.slug))
-    shown.sort(key=lambda r: r.published.toordinal() if r.published else 0, reverse=True)
+def in_order(recipes: Iterable[T], of: Callable[[T], Recipe]) -> list[T]:
+    """Published recipes, newest first; those without a date last, by title. ``of`` leads from each to its recipe."""
+    shown = [one for one in recipes if not of(one).draft]
+    shown.sort(key=lambda one: (str(of(one).title).casefold(), of(one).slug))
+    shown.sort(key=lambda one: day.toordinal() if (day := of(one).published) else 0, reverse=True)
     return shown
 
 
@@ -64,8 +67,11 @@ class Pages:
     drawn: Drawn = NONE_DRAWN  # the channel's own card
     # What is known of a recipe by its material's key, for a caller who builds again and again.
     known: dict[str, Found] = field(default_factory=dict, compare=False, repr=False)
+    # The feed's entries by their material's key, where they were made elsewhere.
+    entries: dict[str, str] = field(default_factory=dict, compare=False, repr=False)
     # The last recipe composed: its page, its paper and the feed's entry come one after another.
     _last: dict[str, RecipeView] = field(default_factory=dict, compare=False, repr=False)
+    _onward: dict[int, Onward] = field(default_factory=dict, compare=False, repr=False)
 
     @cached_property
     def desk(self) -> Desk:
@@ -79,7 +85,7 @@ class Pages:
         """The recipes' own pages, and the home page."""
         pages: list[Page] = []
         for at, material in enumerate(self.materials):
-            pages += [self._recipe(material, at), self._paper(material)]
+            pages += [self._recipe(material, at), self._paper(material, at)]
         return [*pages, self._home([f.card for f in self.listings.found])]
 
     def all(self) -> list[Page]:
@@ -105,32 +111,31 @@ class Pages:
         view = self._last.get(material.key)
         if view is None:
             self._last.clear()
-            composed = self.composer.recipe(material.recipe, material.pictures, material.film)
-            view = self._last[material.key] = bound(composed)
+            own = Own(self.theme, self.composer)
+            view = self._last[material.key] = own.view(material.recipe, material.pictures, material.film)
         return view
 
+    def onward(self, at: int) -> Onward:
+        """Where the recipe at this place leads."""
+        found = self._onward.get(at)
+        if found is None:
+            found = self._onward[at] = self.listings.onward(at)
+        return found
+
     def _recipe(self, material: Material, at: int) -> Page:
-        recipe, drawn = material.recipe, material.drawn
-        path = f"recipes/{recipe.slug}.html"
+        return Page(
+            page_path(material.recipe.slug),
+            self.desk.key("recipe.html.j2", material.key, self.onward(at)) if self.ground else "",
+            lambda: render_page(self.desk, self.view(material), material.drawn, self.onward(at)),
+            at,
+        )
 
-        def render() -> str:
-            view = self.view(material)
-            alt = view.card.photo.alt if view.card.photo else ""
-            page = self.desk.page("recipe", view.card.title, view.card.summary, path, drawn.social, alt)
-            scan = scan_of(self.desk, recipe.slug)
-            return self.desk.render(
-                "recipe.html.j2", page, recipe=view, onward=onward or self.listings.onward(at), scan=scan
-            )
-
-        onward = self.listings.onward(at) if self.ground else None
-        return Page(path, self.desk.key("recipe.html.j2", material.key, onward), render)
-
-    def _paper(self, material: Material) -> Page:
-        key = self.desk.key("paper.html.j2", material.key)
+    def _paper(self, material: Material, at: int) -> Page:
         return Page(
             paper_path(material.recipe.slug),
-            key,
+            self.desk.key("paper.html.j2", material.key),
             lambda: render_paper(self.desk, self.view(material), material.drawn.card),
+            at,
         )
 
     def _home(self, cards: list[CardView]) -> Page:
@@ -150,24 +155,26 @@ class Pages:
         page = PageView(self.theme.words("lost.title"), "", up, "", "lost")
         return self.desk.sheet("404.html.j2", page, "404.html")
 
+    def fed(self) -> list[Material]:
+        """The recipes in the feed: the newest that have a date."""
+        return [m for m in self.materials if m.recipe.published][:FEED_LENGTH]
+
     def _feed(self) -> Page:
-        dated = [m for m in self.materials if m.recipe.published][:FEED_LENGTH]
         channel = self.composer.channel
 
         def render() -> str:
-            up = self.desk.view.root
             entries = []
-            for m in dated:
-                view = self.view(m)
-                page = PageView(view.card.title, "", up, "", "feed")
-                content = self.desk.render("feed_entry.html.j2", page, recipe=view)
-                entries.append((view.card, feed_id(channel, view.card.slug), content))
-            page = self.desk.page("feed", channel.name, channel.tagline, "feed.xml")
+            for m in self.fed():
+                made = self.entries.get(m.key)
+                content = render_entry(self.desk, self.view(m)) if made is None else made
+                card = self._found(m).card
+                entries.append((card, feed_id(channel, card.slug), content))
+            page = self.desk.page("feed", channel.name, channel.tagline, FEED)
             newest = entries[0][0].date_iso if entries else "1970-01-01"
             return self.desk.render("feed.xml.j2", page, entries=entries, id=feed_id(channel), newest=newest)
 
         own = self.theme.digest("feed_entry.html.j2")
-        return Page("feed.xml", self.desk.key("feed.xml.j2", own, [m.key for m in dated]), render)
+        return Page(FEED, self.desk.key("feed.xml.j2", own, [m.key for m in self.fed()]), render)
 
     def _sitemap(self, root: str, pages: Sequence[Page], cards: Sequence[CardView]) -> Page:
         """Every page that people read, the recipes with their day and pictures."""

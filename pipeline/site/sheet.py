@@ -17,11 +17,13 @@ from pipeline.site.words import Words
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """A file of the site: ``path`` in it, ``key`` a hash of all it depends on, ``render`` its text."""
+    """A file of the site: ``path`` in it, ``key`` a hash of all it depends on, ``render`` its text. ``of`` is the place
+    among the recipes of the one whose own file it is."""
 
     path: str
     key: str
     render: Callable[[], str]
+    of: int | None = None
 
 
 # language[-script]-REGION of a language tag (RFC 5646, 2.1); a region by number is no country.

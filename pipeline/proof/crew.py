@@ -1,0 +1,135 @@
+"""Much work shared out among processes that keep what they made, so that a second round finds it where it is.
+
+Sending a whole recipe from one process to another takes longer than reading it; what is told of it is small.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterator, Sequence
+from types import TracebackType
+from typing import Any, Generic, TypeVar, cast
+
+K = TypeVar("K")  # what is kept where it was made
+T = TypeVar("T")  # what is told of it
+Q = TypeVar("Q")  # what is asked later
+R = TypeVar("R")  # what is answered
+
+
+class Crew(Generic[K, T, Q, R]):
+    """``first(i)`` for each i below ``count`` gives (kept, told); later ``answer(kept, question)`` is called where
+    the first was. Several processes do it from ``worth`` pieces on, where the system can fork; else this one does.
+
+    Both functions may be any closures; what is told, asked and answered must pickle. What they raise is raised here.
+    A context manager: the processes end with it.
+    """
+
+    def __init__(
+        self, first: Callable[[int], tuple[K, T]], answer: Callable[[K, Q], R], count: int, worth: int
+    ) -> None:
+        self._first, self._answer, self._count = first, answer, count
+        workers = min(os.cpu_count() or 1, count // max(worth // 2, 1)) if count >= worth else 1
+        self._several = workers if hasattr(os, "fork") else 1
+        self._own: list[K] = []
+        self._pipes: list[Any] = []
+        self._processes: list[Any] = []
+
+    def __enter__(self) -> Crew[K, T, Q, R]:
+        if self._several > 1:
+            import gc
+            import multiprocessing
+
+            fork = multiprocessing.get_context("fork")
+            # Collecting garbage in the workers would only copy memory that they share with this process.
+            gc.collect()
+            gc.freeze()
+            for number in range(self._several):
+                ours, theirs = fork.Pipe()
+                process = fork.Process(target=self._work, args=(theirs, number, [*self._pipes, ours]), daemon=True)
+                process.start()
+                theirs.close()
+                self._pipes.append(ours)
+                self._processes.append(process)
+            gc.unfreeze()
+        return self
+
+    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, at: TracebackType | None) -> None:
+        for pipe in self._pipes:
+            pipe.close()  # an idle worker reads the end of it, and leaves
+        for process in self._processes:
+            if kind is not None:
+                process.terminate()
+            process.join()
+        self._pipes.clear()
+        self._processes.clear()
+        self._own.clear()
+
+    def told(self) -> Iterator[T]:
+        """What is told of each piece, in order. To be asked once, and to its end, before anything else is asked."""
+        if not self._pipes:
+            for i in range(self._count):
+                kept, told = self._first(i)
+                self._own.append(kept)
+                yield told
+            return
+        yield from self._gathered([range(n, self._count, self._several) for n in range(self._several)])
+
+    def ask(self, questions: Sequence[tuple[int, Q]]) -> Iterator[R]:
+        """The answers to (piece, question), in order. Work goes on in the other processes as soon as this is called."""
+        if not self._pipes:
+            return (self._answer(self._own[i], question) for i, question in questions)
+        lists: list[list[tuple[int, Q]]] = [[] for _ in self._pipes]
+        turns: list[list[int]] = [[] for _ in self._pipes]
+        for turn, (i, question) in enumerate(questions):
+            lists[i % self._several].append((i, question))
+            turns[i % self._several].append(turn)
+        for pipe, mine in zip(self._pipes, lists, strict=True):
+            pipe.send(mine)
+        return self._gathered(turns)
+
+    def _gathered(self, turns: Sequence[Sequence[int]]) -> Iterator[Any]:
+        """What the workers send, put in order: worker n sends for each of ``turns[n]``, one after the other."""
+        from multiprocessing.connection import wait
+
+        waiting = {pipe: iter(mine) for pipe, mine in zip(self._pipes, turns, strict=True)}
+        busy = [pipe for pipe, mine in zip(self._pipes, turns, strict=True) if mine]
+        came: dict[int, Any] = {}
+        for turn in range(sum(map(len, turns))):
+            while turn not in came:
+                for pipe in wait(busy):  # whichever has something: none is to stand still because another is slow
+                    try:
+                        good, result = cast(Any, pipe).recv()
+                    except EOFError:
+                        raise RuntimeError("a process that did a part of the work was ended from outside") from None
+                    if not good:
+                        raise result
+                    came[next(waiting[cast(Any, pipe)])] = result
+            yield came.pop(turn)
+
+    def _work(self, pipe: Any, number: int, others: Sequence[Any]) -> None:
+        """One process: its pieces first, then what is asked of them, until the other end is closed."""
+        import signal
+
+        signal.signal(signal.SIGINT, signal.SIG_IGN)  # the first process tells all when it is stopped
+        for other in others:  # else this process would hold them open
+            other.close()
+        kept: dict[int, K] = {}
+        try:
+            for i in range(number, self._count, self._several):
+                pipe.send(self._tried(lambda i=i: self._begin(kept, i)))  # type: ignore[misc]
+            while True:
+                for i, question in pipe.recv():
+                    pipe.send(self._tried(lambda i=i, q=question: self._answer(kept[i], q)))  # type: ignore[misc]
+        except (EOFError, BrokenPipeError):
+            return
+
+    def _begin(self, kept: dict[int, K], i: int) -> T:
+        kept[i], told = self._first(i)
+        return told
+
+    @staticmethod
+    def _tried(work: Callable[[], Any]) -> tuple[bool, Any]:
+        try:
+            return True, work()
+        except Exception as error:
+            return False, error
