@@ -1,6 +1,6 @@
 """How near the marks come to the truth: every marked film in every kind of captions, two baselines beside them.
 
-Run ``python tests/film/score_align.py`` (``--misses`` lists marks more than ten seconds off, ``--apart`` the two films
+Run ``python tests/film/score_align.py`` (``--misses`` lists marks more than ten seconds off, ``--apart`` the films
 that nobody tunes on). Where the PyPI package chunkseg is installed, its boundary figures stand beside ours.
 
 An error is the distance between a mark and the true beginning; a step that the film tells and that gets no mark counts
@@ -211,7 +211,7 @@ def boundaries(case: Case) -> dict[str, float]:
 
 def main() -> None:
     parser = argparse.ArgumentParser(description="Score the alignment on the marked films.")
-    parser.add_argument("--apart", action="store_true", help="the two films kept apart")
+    parser.add_argument("--apart", action="store_true", help="the films kept apart")
     parser.add_argument("--misses", action="store_true", help="list what is more than ten seconds off")
     parser.add_argument("--seed", type=int, default=0)
     args = parser.parse_args()
