@@ -119,19 +119,27 @@ def _hello(args: argparse.Namespace) -> int:
 
 
 def _weigh(args: argparse.Namespace) -> int:
-    from pipeline.measure.heat import HeatError, read_heat
+    from pipeline.measure.heat import HeatError
+    from pipeline.measure.numbers import no_number
     from pipeline.proof.paint import wants_colour
     from pipeline.recipe.weigh import weigh
-    from pipeline.terminal.answer import heat_answer, weighed_answer
+    from pipeline.terminal.answer import heat_answer, time_answer, weighed_answer
+    from pipeline.terminal.question import heat_asked, times_asked
 
     words, colour = " ".join(args.words), wants_colour(sys.stdout)
     channel, table = settings(args.folder)
+    if nothing := no_number(words):
+        raise UsageError(
+            f"`{words[slice(*nothing)]}` is no number: nothing is cut into 0 parts; write a fraction such as 1/2"
+        )
     try:
-        heats = read_heat(words)
+        asked = heat_asked(words)
     except HeatError as error:
         raise UsageError(f"{error}{'; write ' + ' or '.join(error.fixes) if error.fixes else ''}") from None
-    if heats:
-        text, agrees = heat_answer(heats, colour)
+    if asked:
+        text, agrees = heat_answer(asked.heats, asked.food, colour)
+    elif times := times_asked(words):
+        text, agrees = time_answer(times, colour)
     else:
         text, agrees = weighed_answer(weigh(words, table, args.cup or channel.cup), colour)
     print(text, end="")

@@ -10,7 +10,7 @@ from pipeline.measure.express import is_metric, say_amount
 from pipeline.measure.fractions import kitchen
 from pipeline.measure.ingredients import Row
 from pipeline.measure.readings import say_grams
-from pipeline.measure.units import Standard
+from pipeline.measure.units import Standard, factor
 from pipeline.measure.weighing import grams
 from pipeline.measure.whole import in_whole_pieces
 
@@ -42,8 +42,9 @@ def both(
     Where ``words`` (the ingredient with what is said of it) are given and mean whole pieces too big for a cup, no cup
     is worked out.
     """
-    masses = sorted((a for a in amounts if a.unit.kind == "mass"), key=lambda a: not is_metric(a.unit))
-    volumes = sorted((a for a in amounts if a.unit.kind == "volume"), key=lambda a: is_metric(a.unit))
+    amounts = in_order(amounts)
+    masses = [a for a in amounts if a.unit.kind == "mass"]
+    volumes = [a for a in amounts if a.unit.kind == "volume"]
     counts = [a for a in amounts if a.unit.kind in ("count", "length")]
     count = Shown(say_amount(counts[0], standard, "" if size == "fruit" else size)) if counts else None
     weight = Shown(" / ".join(say_amount(a, standard) for a in masses)) if masses else None
@@ -61,6 +62,13 @@ def both(
         elif derived and count is None:
             volume = derived
     return Dual(weight, volume, count)
+
+
+def in_order(amounts: Sequence[Amount]) -> list[Amount]:
+    """Weights, metric ones first; volumes, metric ones last; then what is counted."""
+    masses = sorted((a for a in amounts if a.unit.kind == "mass"), key=lambda a: not is_metric(a.unit))
+    volumes = sorted((a for a in amounts if a.unit.kind == "volume"), key=lambda a: is_metric(a.unit))
+    return [*masses, *volumes, *(a for a in amounts if a.unit.kind in ("count", "length"))]
 
 
 def _weight(amounts: Sequence[Amount], row: Row | None, size: str, standard: Standard) -> Shown | None:
@@ -81,11 +89,31 @@ def _volume(amounts: Sequence[Amount], row: Row | None, standard: Standard) -> S
 
 def grams_of(amounts: Sequence[Amount], row: Row | None, size: str, standard: Standard) -> Interval | None:
     """The first statement that can be weighed, in g at the typical weight; None where there is none."""
+    amount = weighable(amounts, row, size, standard)
+    return grams(amount, row, "stated", size, standard) if amount else None
+
+
+def weighable(amounts: Sequence[Amount], row: Row | None, size: str, standard: Standard) -> Amount | None:
+    """The statement that a weight is worked out from: the first that can be weighed; None where there is none.
+
+    Of several volumes the first that lies within what all of them allow; the metric one where none does, for that is
+    the same everywhere ("500 ml / 18 fl oz": an imperial jug's 18 are 511 ml, an American one's 532).
+    """
+    volumes = [a for a in amounts if a.unit.kind == "volume"]
+    if len(volumes) > 1:
+        amounts = [*_agreeing(volumes, standard), *(a for a in amounts if a.unit.kind != "volume")]
     for amount in amounts:
         got = grams(amount, row, "stated", size, standard)
         if got is not None and got.high > 0:
-            return got
+            return amount
     return None
+
+
+def _agreeing(volumes: Sequence[Amount], standard: Standard) -> list[Amount]:
+    wide = [a.honest(standard) for a in volumes]
+    low, high = max(w.low for w in wide), min(w.high for w in wide)
+    inside = [a for a in volumes if low <= a.value * factor(a.unit, standard) <= high]
+    return inside or sorted(volumes, key=lambda a: not is_metric(a.unit))
 
 
 def ml_of(amounts: Sequence[Amount], row: Row | None, standard: Standard) -> Interval | None:

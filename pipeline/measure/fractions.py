@@ -60,7 +60,7 @@ def say_number(number: Fraction, glyph: bool = True) -> str:
 def say_part(number: Fraction, of: Unit, glyph: bool = True) -> str:
     """A number and its unit: "2¾ cups", "½ cup", "2 tbsp"."""
     word = of.symbol
-    if word == of.name and number > 1:
+    if number > 1 and (of.whose or word == of.name):
         word = of.plural
     return f"{say_number(number, glyph)} {word}".rstrip()
 

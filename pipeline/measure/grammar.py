@@ -14,14 +14,14 @@ from typing import NamedTuple
 from pipeline.measure.amount import Amount
 from pipeline.measure.numbers import Number, read_number
 from pipeline.measure.record import replace
-from pipeline.measure.units import EACH, Unit, factor, find_unit
+from pipeline.measure.units import EACH, WHOSE, Unit, factor, find_unit, named, unit
 
 F = Fraction
 
 # How finely a kitchen measure is told (in itself): half of this is the most that rounding can hide.
 _STEP = {
-    "cup": F(1, 4), "tablespoon": F(1, 2), "teaspoon": F(1, 4), "fluid ounce": F(1, 2), "pint": F(1, 4),
-    "quart": F(1, 4), "gallon": F(1, 8), "ounce": F(1), "pound": F(1, 4),
+    "cup": F(1, 4), "tablespoon": F(1, 2), "dessertspoon": F(1, 2), "teaspoon": F(1, 4), "fluid ounce": F(1, 2),
+    "pint": F(1, 4), "quart": F(1, 4), "gallon": F(1, 8), "ounce": F(1), "pound": F(1, 4),
 }  # fmt: skip
 _METRIC_STEPS = (1, 5, 10, 20, 25, 50, 100, 250, 500, 1000)
 
@@ -36,7 +36,14 @@ _QUALIFIER = re.compile(
 )
 _STATE = re.compile(r"(?:(?:lightly|firmly|loosely|tightly|well)[ -])?(?:packed|sifted)\s+", re.IGNORECASE)
 _WORDISH = re.compile(r"[^\W\d_]+\.?|[″\"]")
-_TWO_WORDS = re.compile(r"(?:fl|fluid)\.?\s+(?:oz|ounce)s?\b\.?", re.IGNORECASE)
+_TWO_WORDS = re.compile(
+    r"(?P<fluid>(?:fl|fluid|liquid)\.?\s+(?:oz|ounce)s?\b\.?)|(?P<spoon>table|tea|dessert)[ -]spoon(?:ful)?s?\b",
+    re.IGNORECASE,
+)
+_WHOSE = re.compile(
+    rf"(?P<word>{'|'.join(re.escape(w) for w in sorted(WHOSE, key=len, reverse=True))})[ -]+(?=[a-z])", re.IGNORECASE
+)
+_WHOSE_AFTER = re.compile(r"\s*\((?P<word>us|u\.s\.|metric|australian|imperial|uk|british)\)", re.IGNORECASE)
 _ARTICLE = re.compile(r"an?\s+", re.IGNORECASE)
 _OF_A = re.compile(r"\s+(?:of\s+)?an?(?=\s)", re.IGNORECASE)
 _DOZEN = re.compile(r"\s*dozen\b", re.IGNORECASE)
@@ -111,9 +118,20 @@ def read_unit(text: str, pos: int) -> tuple[Unit, int] | None:
     hyphen = text[start : start + 1] in ("-", "‑") and start == pos
     if hyphen:
         start += 1
-    m = _TWO_WORDS.match(text, start)
-    if m:
-        return find_unit("fl oz"), m.end()  # type: ignore[return-value]
+    if start > pos and (m := _WHOSE.match(text, start)):  # "1 metric cup", "2 Australian tablespoons"
+        got = read_unit(text, m.end() - 1)
+        theirs = named(got[0], m["word"]) if got else None
+        return (theirs, got[1]) if got and theirs else None
+    got = _unit_word(text, start, hyphen)
+    if got and got[0].kind == "volume" and (m := _WHOSE_AFTER.match(text, got[1])):  # "1 pint (imperial)"
+        theirs = named(got[0], m["word"])
+        return (theirs, m.end()) if theirs else got
+    return got
+
+
+def _unit_word(text: str, start: int, hyphen: bool) -> tuple[Unit, int] | None:
+    if m := _TWO_WORDS.match(text, start):
+        return unit("fluid ounce" if m["fluid"] else f"{m['spoon'].lower()}spoon"), m.end()
     m = _WORDISH.match(text, start)
     if not m:
         return None

@@ -44,7 +44,13 @@ _DASH = r"\s*(?:-|–|—|‒|‑)\s*|\s*\b(?:to|and)\s+"
 
 _ABOUT = re.compile(r"(?:about|around|roughly|approximately|approx\.?|circa|ca?\.|some|nearly|~|≈)\s*", re.I)
 _ROOM = re.compile(
-    r"\(?(?:an?\s+|the\s+)?(?:conventional|oven|heat|temperature|preheated)?(?:\s+(?:at|to|of))?\s*", re.I
+    r"\(?(?:an?\s+|the\s+|your\s+)?(?:conventional|oven|heat|temperature|preheated)?(?:\s+(?:at|to|of))?\s*", re.I
+)
+# "moderate oven (180 C)": the words say no more than the number beside them
+_WORDS_FIRST = re.compile(
+    r"(?:an?\s+|the\s+)?(?:(?:very|moderately|fairly|pre-?heated)\s+)*(?:cool|slow|low|warm|moderate|medium|hot)(?:\s+to\s+\w+)?"
+    r"\s+oven\b\s*(?:[,:;(–—=/-]|\bor\b|\bat\b|\bof\b)*\s*(?=[\d(~gG]|fan|about|around)",
+    re.I,
 )
 _GAS = re.compile(
     rf"(?:gas\s*(?:mark|mk|no\.?)?|g\.?m\.?)\s*(?P<low>{_MARK})(?:(?:{_DASH})(?P<high>{_MARK}))?(?!\d|/[24]\b)", re.I
@@ -55,10 +61,13 @@ _DEGREES = re.compile(
     rf"(?:(?P<dash>{_DASH})(?P<high>{_NUMBER})\s*(?P<degree2>{_DEGREE})?\s*(?P<scale2>{_SCALE})?)?(?![\d.,]*\d)",
     re.I,
 )
-_TAIL_FAN = re.compile(rf"\s*(?:\((?!\s*(?:{_FAN})\s*[\d~]))?\s*(?:{_FAN})\b(?:\s+oven)?\)?", re.I)
-_TAIL = re.compile(r"\s*\(?\s*(?:conventional(?:\s+oven)?|oven|electric|no fan|without (?:a |the )?fan)\b\)?", re.I)
+_TAIL_FAN = re.compile(rf"\s*(?:\((?!\s*(?:{_FAN})\s*[\d~]))?\s*(?:in an? )?(?:{_FAN})\b(?:\s+oven)?\)?", re.I)
+_PLAIN_OVEN = r"conventional(?:\s+oven)?|electric|no fan|without (?:a |the )?fan"
+_TAIL = re.compile(rf"\s*\(?\s*(?:{_PLAIN_OVEN}|oven)\b\)?", re.I)
+_NO_FAN = re.compile(rf"\s*\(?\s*(?:{_PLAIN_OVEN})", re.I)
 _AMID = re.compile(r"between\s+", re.I)
 _END = re.compile(r"\s*\)?\s*\.?\s*$")
+_SCALE_AFTER = re.compile(rf"\s*[(/;,=|]?\s*(?:or\s+)?\d{{2,3}}\s*{_DEGREE}?\s*({_SCALE})", re.I)
 _BETWEEN = re.compile(
     r"\s*(?:,\s*or\b|\)\s*[,;]?\s*(?:or\b|/)?|\(\s*or\b|[(/;,=|]|\bor\b|\bi\.?e\.?|(?=gas|g\.?m\b|fan))\s*\(?\s*",
     re.I,
@@ -105,6 +114,7 @@ class _Reader(OnePass):
 
     def heats(self) -> list[Heat] | None:
         found: list[Heat] = []
+        self.take(_WORDS_FIRST)
         while True:
             start = self.pos
             if not (more := self._one(found[-1].scale if found else None)):
@@ -138,12 +148,14 @@ class _Reader(OnePass):
         fan = self.take(_TAIL_FAN) is not None or fan
         first, second = _scale(m["scale1"]), _scale(m["scale2"])
         marked = bool(m["degree1"] or m["degree2"])
-        scale = second or first or self.given or (before if fan and before != "gas" else None)
         low = _degrees(m["low"])
+        scale = second or first or self.given or (self._fan_scale(before, low) if fan else None)
+        if scale is None and before and before != "gas" and _NO_FAN.match(self.text, self.pos):
+            scale = before  # "180 fan / 200 conventional"
         if scale is None:
             if not marked and not (before or fan):
                 return None
-            raise _which_scale(words, low)
+            raise _which_scale(words, low, fan)
         if m["high"] is None:
             if _is_cups(m, low):
                 return None
@@ -154,6 +166,14 @@ class _Reader(OnePass):
             two = Heat(low, low, first, fan, self.about, told[0]), Heat(high, high, second, fan, self.about, told[1])
             return [_sane(heat, words) for heat in two]
         return [_sane(Heat(*_ordered(low, high), scale, fan, self.about), words)]
+
+    def _fan_scale(self, before: Scale | None, low: Fraction) -> Scale | None:
+        """A fan heat's scale where it does not say so: that of its neighbour, or °C where no °F can be meant: ovens
+        with "fan" on the dial are marked in °C, and at 100 to 250 °F nothing bakes (common practice, no source)."""
+        if before and before != "gas":
+            return before
+        after = _SCALE_AFTER.match(self.text, self.pos)
+        return _scale(after[1]) if after else ("C" if 100 <= low <= 250 else None)
 
 
 @lru_cache(maxsize=4096)
@@ -256,12 +276,13 @@ def _sane(heat: Heat, words: str) -> Heat:
     return heat
 
 
-def _which_scale(words: str, number: Fraction) -> HeatError:
+def _which_scale(words: str, number: Fraction, fan: bool) -> HeatError:
     """Above 300 it is °F on any domestic dial, but a guess is not ours to make: both ways to write it."""
-    typed = say_number(number)
+    lead = "fan " if fan else ""
+    typed = f"{lead}{say_number(number)}"
     if number > 300:
         other = round(to_celsius(number) / 10) * Fraction(10)
-        return HeatError(f"{words}: which scale?", (f"{typed} F", f"{say_number(other)} C"))
+        return HeatError(f"{words}: which scale?", (f"{typed} F", f"{lead}{say_number(other)} C"))
     return HeatError(f"{words}: which scale?", (f"{typed} F", f"{typed} C"))
 
 

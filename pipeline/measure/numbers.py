@@ -22,8 +22,9 @@ WORDS: dict[str, Fraction] = {
     "one and a half": Fraction(3, 2), "two and a half": Fraction(5, 2), "an": Fraction(1), "a": Fraction(1),
 }  # fmt: skip
 
-# Denominators that a measure or a card has; "14/400" is not a fraction.
-_DENOMINATORS = frozenset((2, 3, 4, 5, 6, 8, 10, 12, 16, 32))
+# Denominators that a card may have; "14/400" is not a fraction. Nothing divides by 0: see no_number().
+_DENOMINATORS = frozenset((*range(2, 17), 20, 24, 32))
+_BY_NOTHING = re.compile(r"\d+ ?[/⁄] ?0+(?![\d.,]*[1-9])")
 
 _G = "".join(GLYPHS)
 _SP = "[ \u00a0\u2009\u202f]"
@@ -88,6 +89,14 @@ def _single(text: str, pos: int, words: bool) -> tuple[Fraction, int, int] | Non
         digits = m["decimal"].replace(",", ".")
         return Fraction(digits), len(digits.partition(".")[2]), end
     return Fraction(int(m["whole"])), 0, end
+
+
+def no_number(text: str) -> tuple[int, int] | None:
+    """Where a fraction of nothing stands ("1/0"), which is no number at all; None where none does."""
+    if "/0" not in text and "/ 0" not in text and "⁄" not in text:
+        return None
+    m = _BY_NOTHING.search(text)
+    return m.span() if m else None
 
 
 def read_number(text: str, pos: int = 0, words: bool = False) -> tuple[Number, int] | None:

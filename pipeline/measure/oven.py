@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from fractions import Fraction
 from functools import lru_cache
 
@@ -11,6 +12,27 @@ from pipeline.measure.record import replace
 
 DIAL_STEP: dict[Scale, Fraction] = {"F": Fraction(25), "C": Fraction(10)}  # common practice, no source
 FAN_DROP: dict[Scale, Fraction] = {"F": Fraction(25), "C": Fraction(20)}  # common practice, no source
+
+
+# An oven told in words, and the °F between which cooks' tables put it. Common practice, no source; tables differ.
+OVEN_WORDS: dict[str, tuple[int, int]] = {
+    "very slow": (250, 275), "very cool": (250, 275), "very low": (250, 275), "slow": (300, 325), "cool": (300, 325),
+    "low": (300, 325), "warm": (325, 325), "moderately slow": (325, 325), "moderate": (350, 375), "medium": (350, 375),
+    "moderately hot": (375, 400), "fairly hot": (375, 400), "medium hot": (375, 400), "hot": (400, 425),
+    "very hot": (450, 475),
+}  # fmt: skip
+_WORDS = re.compile(
+    r"(?:in |at )?(?:an? |the |your )?(?:pre-?heated )?"
+    r"((?:(?:very|moderately|fairly|medium) )?(?:slow|cool|low|warm|moderate|medium|hot)) oven\.?",
+    re.IGNORECASE,
+)
+
+
+def oven_in_words(text: str) -> Heat | None:
+    """The range that "moderate oven" stands for, in °F; None for any other text."""
+    m = _WORDS.fullmatch(" ".join(text.split()))
+    ends = OVEN_WORDS.get(m[1].lower()) if m else None
+    return Heat(Fraction(ends[0]), Fraction(ends[1]), "F", about=True, text=text) if ends else None
 
 
 def to_dial(heat: Heat, scale: Scale, fan: bool | None = None) -> Heat:

@@ -22,7 +22,7 @@ Kind = Literal["oven", "food"]
 # in °C go by 10 or 5), a degree for food. Common practice, no source.
 _NEAR: dict[Kind, Fraction] = {"oven": Fraction(6), "food": Fraction(1)}
 _FAR: dict[Kind, Fraction] = {"oven": Fraction(9), "food": Fraction(5, 2)}
-_COLD = Fraction(10)  # °C; up to here a refrigerator or freezer is meant, which must be as cold or colder
+COLD = Fraction(10)  # °C; up to here a refrigerator or freezer is meant, which must be as cold or colder
 
 
 def kind_of(a: Heat, b: Heat) -> Kind:
@@ -97,7 +97,7 @@ def _converted(heat: Heat, like: Heat, kind: Kind) -> Heat:
     fit = to_dial(heat, like.scale, like.fan)
     if "gas" in (heat.scale, like.scale) or kind_of(heat, fit) == kind == "oven":
         return fit
-    return food(heat, like.scale, "max" if max(celsius(heat)) <= _COLD else "min")
+    return food(heat, like.scale, "max" if max(celsius(heat)) <= COLD else "min")
 
 
 def _typed(heat: Heat) -> str:

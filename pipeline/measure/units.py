@@ -40,13 +40,15 @@ class Unit(NamedTuple):
     """A unit as a cook writes it.
 
     ``name`` is the singular in full ("tablespoon"), ``symbol`` the short print form ("tbsp"), ``kind`` what it
-    measures. A count unit ("stick", "clove") has no factor; the bare count is :data:`EACH`.
+    measures. A count unit ("stick", "clove") has no factor; the bare count is :data:`EACH`. ``whose`` is the standard
+    that was named with it ("1 metric cup"): it holds whatever the reader's own is.
     """
 
     name: str
     plural: str
     symbol: str
     kind: Kind
+    whose: Standard | None = None
 
 
 EACH = Unit("", "", "", "count")
@@ -72,6 +74,29 @@ def _units() -> tuple[dict[str, Unit], dict[str, Unit]]:
 def unit(name: str) -> Unit:
     """The unit of that full singular name. Raises KeyError for an unknown one."""
     return _units()[0][name]
+
+
+# The words that name a standard before a measure ("1 imperial pint"), and how it is then printed.
+WHOSE: dict[str, tuple[Standard, str]] = {
+    "us": ("us", "US"), "u.s": ("us", "US"), "u.s.": ("us", "US"), "american": ("us", "US"), "usa": ("us", "US"),
+    "metric": ("metric", "metric"),
+    "australian": ("australian", "Australian"), "aussie": ("australian", "Australian"),
+    "au": ("australian", "Australian"), "aus": ("australian", "Australian"),
+    "imperial": ("imperial", "imperial"), "imp": ("imperial", "imperial"), "imp.": ("imperial", "imperial"),
+    "uk": ("imperial", "imperial"), "u.k.": ("imperial", "imperial"), "british": ("imperial", "imperial"),
+    "english": ("imperial", "imperial"),
+}  # fmt: skip
+
+
+@cache
+def named(u: Unit, word: str) -> Unit | None:
+    """The unit as ``word`` ("metric", "US") has it, or None where no standard differs on it (a gram, a litre)."""
+    found = WHOSE.get(word.lower())
+    if found is None or u.name not in _PREFIX["us"]:
+        return None
+    whose, said = found
+    many = u.plural if u.symbol == u.name else u.symbol
+    return u._replace(plural=f"{said} {many}", symbol=f"{said} {u.symbol}", whose=whose)
 
 
 def unit_names() -> tuple[str, ...]:
@@ -110,11 +135,12 @@ def _factors() -> dict[str, Fraction]:
 def factor(u: Unit, standard: Standard = "us") -> Fraction:
     """How many grams, millilitres or millimetres one of ``u`` is, exactly.
 
-    ``standard`` says whose cup and spoon. Raises ValueError for a unit of count, which has no size of its own.
+    ``standard`` says whose cup and spoon, unless the unit says so itself. Raises ValueError for a unit of count, which
+    has no size of its own.
     Sources stand beside each definition in ``data/kitchen.txt``.
     """
     if u.kind == "count":
         raise ValueError(f"{u.name or 'a count'} has no fixed size")
-    prefix = _PREFIX[standard].get(u.name)
+    prefix = _PREFIX[u.whose or standard].get(u.name)
     key = f"{prefix}_{u.name.replace(' ', '_')}" if prefix else u.name
     return _factors()[key]

@@ -11,6 +11,7 @@ from typing import NamedTuple
 from pipeline.proof.finding import Bench
 from pipeline.proof.phrases import Phrases
 from pipeline.recipe.model import IngredientLine
+from pipeline.recipe.names import fruit_parts
 
 _WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)?")
 
@@ -102,6 +103,9 @@ class Mentions:
         row = bench.row(line)
         names = [str(line.name), line.key, bench.called(line), *((row.name, *row.aliases) if row else ())]
         self._names[place] = [w for w in dict.fromkeys(words(name) for name in names) if w]
+        for part in fruit_parts(line):
+            self._names[place] += [(*words(str(line.name)), part), (part,)]
+            self._with.setdefault(part, []).append(place)
         # another name of it counts whole only: "sweet cream butter" does not make cream of butter
         self._telling[place] = telling(str(line.name)) | telling(line.key) | telling(bench.called(line))
         for word in {w for name in self._names[place] for w in name}:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 
+from pipeline.measure.numbers import no_number
 from pipeline.recipe.compose import Leaf, Listing, Mapping, Node
 from pipeline.recipe.problem import Problem
 from pipeline.recipe.source import Source
@@ -42,6 +43,14 @@ class Desk:
 
     def wrong(self, span: Span, message: str, help: str = "", why: str = "") -> None:
         self.problems.append(self.source.problem(span, message, help, why))
+
+    def no_number(self, text: Text) -> bool:
+        """Tells of a fraction of nothing ("1/0") in an amount; whether there was one."""
+        found = no_number(text)
+        if found:
+            said = f"`{text[slice(*found)]}` is no number: nothing is cut into 0 parts"
+            self.wrong(text.part(*found), said, "write the fraction that was meant, such as `1/2`")
+        return found is not None
 
     def fields(self, node: Mapping, table: Sequence[Field], what: str) -> dict[str, Node]:
         """The known fields that hold something. Unknown ones are problems, and so are missing ones that must be."""

@@ -11,17 +11,25 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from pipeline.measure.amount import Amount
-from pipeline.measure.grammar import read_amount
+from pipeline.measure.grammar import Read, read_amount
 from pipeline.measure.units import EACH
 from pipeline.recipe.model import IngredientLine
 from pipeline.recipe.span import Text
-from pipeline.recipe.stated import SIZE, Stated, closing, read_head, statements_in, take
+from pipeline.recipe.stated import SIZE, Stated, closing, more, read_head, size_word, statements_in, take
 
 _JUICE = re.compile(
-    r"(?P<lead>(?:(?:finely|freshly)\s+)?(?:grated\s+|squeezed\s+)?(?P<what>juice|zest|rind)"
-    r"(?:\s+and\s+(?:juice|zest))?\s+(?:of|from)\s+)",
+    r"(?:the\s+)?(?P<parts>(?:(?:finely|freshly|strained)\s+)*(?:grated\s+|squeezed\s+)?(?P<what>juice|zest|rind|peel)"
+    r"(?P<both>\s*(?:and|&|\+|plus|,)\s+(?:the\s+)?(?:(?:finely|freshly|strained)\s+)*(?:grated\s+|squeezed\s+)?"
+    r"(?:juice|zest|rind|peel))?)\s+(?:of|from)\s+",
     re.IGNORECASE,
 )
+_OTHER_PART = re.compile(
+    r"(?P<lead>\s*(?:,|\band\b|&|\bplus\b)\s*(?:and\s+)?(?:the\s+)?(?:grated\s+)?(?:juice|zest|rind|peel)\s+(?:of|from)\s+)(?=[\d½¼a])",
+    re.IGNORECASE,
+)
+# "1 cup water, plus 2 tbsp": said after the name, and no more than an amount, it belongs to the whole.
+_ENDS = re.compile(r"\s*(?:$|\)|[,;](?!\s*(?:for|to)\b))", re.IGNORECASE)
+_ADDED = re.compile(r"[(,\s]*(?:\+|\b(?:plus|and)\b)\s*(?=[\d½⅓⅔¼¾⅛⅜⅝⅞]|an?\s)", re.IGNORECASE)
 _OPTIONAL = re.compile(r"\boptional(?:ly)?\b", re.IGNORECASE)
 _DIVIDED = re.compile(r"\b(?:divided|in two parts|in (?:two|three) lots)\b", re.IGNORECASE)
 _PURPOSE = (
@@ -78,7 +86,9 @@ def _split_name(text: str, pos: int, line: Stated) -> tuple[int, int, list[tuple
     notes: list[tuple[int, int]] = []
     here = stop
     while here < len(text):
-        if text[here] == "(":
+        if line.found and (added := _added(text, here, line)):
+            here = added
+        elif text[here] == "(":
             shut = closing(text, here)
             if shut < 0:
                 notes.append((here + 1, len(text)))
@@ -105,18 +115,56 @@ def _split_name(text: str, pos: int, line: Stated) -> tuple[int, int, list[tuple
     return pos, stop, notes
 
 
+def _added(text: str, pos: int, line: Stated) -> int | None:
+    """``1 cup water, plus 2 tbsp``: adds it; where it ends, None where more is said of it ("plus 2 tbsp to serve")."""
+    m = _ADDED.match(text, pos)
+    if m is None:
+        return None
+    trial = Stated()
+    end = read_head(text, m.end(), trial)
+    bracket = text[pos] == "("
+    if not trial.found or not _ENDS.match(text, end) or (bracket and text[end : end + 1] != ")"):
+        return None
+    line.added = True
+    return more(text, m.end(), line)
+
+
+def _both_parts(
+    raw: str, fruit: re.Match[str], got: Read, other: re.Match[str] | None, line: Stated
+) -> tuple[int, int, list[tuple[int, int]]]:
+    """``zest and juice of 1 orange``, ``zest of 1 lemon, juice of 2``: the line is the fruit's, which is bought once.
+
+    What stands in brackets is said of the juice, so it is a note.
+    """
+    line.add(got.amount, got.start, got.end)
+    of_it = Stated()
+    start, stop, notes = _split_name(raw, got.end, of_it)
+    if size := SIZE.match(raw, start):
+        line.size, start = size_word(size), size.end()
+    notes = [fruit.span("parts"), *notes, *((a, b) for _, a, b in of_it.found)]
+    if other and (second := read_amount(raw, other.end("lead"), bare=True)):
+        if second.amount.high > got.amount.high:  # the more of the two is what to buy
+            line.found = [(second.amount, second.start, second.end)]
+        stop = min(stop, other.start())
+        notes = [(fruit.start("parts"), len(raw))]
+    return start, stop, notes
+
+
 def _parts(raw: str, line: Stated) -> tuple[int, int, list[tuple[int, int]], str]:
     """Where the name starts and stops, the notes, and "juice" or "zest" where the line asks for that of a fruit."""
     pos = len(raw) - len(raw.lstrip())
     if bullet := _LEAD.match(raw, pos):
         pos = bullet.end()
     if (fruit := _JUICE.match(raw, pos)) and (got := read_amount(raw, fruit.end(), bare=True)):
+        other = _OTHER_PART.search(raw, got.end)
+        if fruit["both"] or other:
+            return *_both_parts(raw, fruit, got, other, line), ""
         line.add(got.amount, got.start, got.end)
         start, stop, notes = _split_name(raw, got.end, line)
         if size := SIZE.match(raw, start):
             start = size.end()
         line.size = "fruit"
-        return start, stop, notes, fruit["what"].lower().replace("rind", "zest")
+        return start, stop, notes, fruit["what"].lower().replace("rind", "zest").replace("peel", "zest")
     after = read_head(raw, pos, line)
     if not line.found and (named := _name_first(raw, line)):
         end = named[1]
@@ -127,11 +175,11 @@ def _parts(raw: str, line: Stated) -> tuple[int, int, list[tuple[int, int]], str
     return *_split_name(raw, after if line.found else pos, line), ""
 
 
-def _note(raw: str, stop: int, notes: list[tuple[int, int]]) -> str:
+def _note(raw: str, stop: int, notes: list[tuple[int, int]], added: bool) -> str:
     """What is said of the ingredient after its name, without "optional" and "divided"."""
     said = ", ".join(words for a, b in notes if (words := raw[a:b].strip(" ,;.)-–—")))
-    if (more := _MORE.match(raw, stop)) and not said.startswith(raw[more.end() : more.end() + 4]):
-        said = raw[more.end() :].strip(" .")
+    if not added and (tail := _MORE.match(raw, stop)) and not said.startswith(raw[tail.end() : tail.end() + 4]):
+        said = raw[tail.end() :].strip(" .")
     said = _DIVIDED.sub("", _OPTIONAL.sub("", said))
     return re.sub(r"\s*,(?:\s*,)+", ",", said).strip(" ,;")
 
@@ -157,7 +205,7 @@ def _parsed(raw: str) -> _Parsed:
     line = Stated()
     start, stop, notes, part = _parts(plain, line)
     stop = max(start, len(plain[:stop].rstrip()))
-    note = _note(plain, stop, notes)
+    note = _note(plain, stop, notes, line.added)
     words = raw[start:stop]
     if (around := _AROUND.match(plain, stop)) and around[1] in note:  # "warm (110 F) water"
         words = f"{words} {around[2]}"

@@ -23,6 +23,13 @@ _STARTS_WITH_NUMBER = re.compile(r"[\d½⅓⅔¼¾⅛⅜⅝⅞]|(?:an?|one|two|t
 
 def read_lines(desk: Desk, node: Node, what: str) -> tuple[IngredientLine, ...]:
     """A list of ingredient lines; also one line, several in a block after `|`, or names with amounts."""
+    lines = _lines(desk, node, what)
+    for line in lines:
+        desk.no_number(line.text)
+    return lines
+
+
+def _lines(desk: Desk, node: Node, what: str) -> tuple[IngredientLine, ...]:
     start = node.span.start
     if isinstance(node, Leaf):
         if not node.style and desk.dashed(start):

@@ -13,8 +13,9 @@ from fractions import Fraction
 from pipeline.measure.amount import Amount
 from pipeline.measure.duration import read_duration
 from pipeline.measure.grammar import amount_of, read_statements
-from pipeline.measure.heat import HeatError, read_heat
+from pipeline.measure.heat import HeatError, read_heat, say_heat
 from pipeline.measure.numbers import read_number
+from pipeline.measure.oven import oven_in_words, to_dial
 from pipeline.measure.record import replace
 from pipeline.measure.units import EACH
 from pipeline.recipe.desk import Desk
@@ -115,6 +116,15 @@ def _mark(desk: Desk, whole: Text, names: Names, own: int) -> Piece | None:
         ways = " or ".join(f"`{{{w}}}`" for w in error.fixes)
         desk.wrong(inner.span, str(error), f"write {ways}" if ways else "write it as `{450 F or 230 C}`")
         return None
+    if inner.lower().endswith("oven") and (meant := oven_in_words(inner)):
+        both = say_heat(meant), say_heat(to_dial(meant, "C"))
+        desk.wrong(
+            inner.span,
+            f"`{inner}` has no number, and every oven takes it otherwise",
+            f"write the heat, such as `{{{int(meant.low)} F or {int(to_dial(meant, 'C').low)} C}}`",
+            f"cooks' tables put it at {both[0]} ({both[1]})",
+        )
+        return None
     return _use(desk, inner, names, own)
 
 
@@ -127,6 +137,8 @@ def _use(desk: Desk, inner: Text, names: Names, own: int) -> Piece | None:
         return None
     if said is not None and not said:
         desk.wrong(inner.span, f"the amount of {name} is missing after the colon", f"write `{{{name}}}` for all of it")
+        return None
+    if said is not None and desk.no_number(said):
         return None
     meant = names.find(name, own)
     if meant.choices:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
 from pipeline.recipe.line import key_of
-from pipeline.recipe.model import Component
+from pipeline.recipe.model import Component, IngredientLine
 
 # Endings of English nouns, singular and plural, and what both become; the first that fits is taken.
 _ENDINGS = (
@@ -20,6 +21,30 @@ _PIECES = frozenset((
     "strip", "fillet", "filet", "breast", "thigh", "drumstick", "wing", "leg", "chop", "steak", "piece",
 ))  # fmt: skip
 _SAME = frozenset(("molasses", "couscous", "swiss", "bass", "grits"))
+
+
+# Fruit whose juice and zest are used apart, and how a line says so ("2 lemons, zested and juiced").
+_CITRUS = frozenset((
+    "lemon", "lime", "orange", "grapefruit", "clementine", "mandarin", "tangerine", "satsuma", "yuzu", "bergamot",
+    "pomelo",
+))  # fmt: skip
+_JUICE, _ZEST = re.compile(r"\bjuiced?\b"), re.compile(r"\b(?:zest(?:ed)?|rind|peel)\b")
+
+
+def fruit_parts(line: IngredientLine) -> tuple[str, ...]:
+    """ "juice" and "zest", as far as the line of a citrus fruit says that they are taken of it; else nothing."""
+    if "juice" not in line.note and not _ZEST.search(line.note):
+        return ()
+    words = line.key.split()
+    if not words or singular(words[-1]) not in _CITRUS:
+        return ()
+    return tuple(part for part, said in (("juice", _JUICE), ("zest", _ZEST)) if said.search(line.note))
+
+
+def part_called(line: IngredientLine, name: str) -> str:
+    """Which part of a fruit ``name`` calls ("lemon zest", "juice"); "" where it calls the whole line."""
+    last = singular(key_of(name).rpartition(" ")[2])
+    return last if last in fruit_parts(line) else ""
 
 
 @lru_cache(maxsize=4096)
@@ -63,6 +88,13 @@ class Names:
         for name, i in list(self.parts.items()):
             self.parts.setdefault(key_of(name.removeprefix("for ")), i)  # "For the sauce" is called the sauce
         self.words = [[tuple(singular(w) for w in line.key.split()) for line in c.ingredients] for c in components]
+        self.fruits = [
+            (Place(i, j), (*self.words[i][j], part))
+            for i, c in enumerate(components)
+            for j, line in enumerate(c.ingredients)
+            if line.note
+            for part in fruit_parts(line)
+        ]
 
     def part(self, name: str) -> int | None:
         """The component of that key or title, or None."""
@@ -82,6 +114,8 @@ class Names:
         exact = self._exact(own, words)
         if exact:
             return Meant(place=exact[0])
+        if self.fruits and (fruit := self._fruit(own, words)):
+            return fruit
         if key in self.parts:
             return Meant(component=self.parts[key])
         mine = self._ending(own, words) or self._pieces(own, words)
@@ -106,6 +140,14 @@ class Names:
         component = self.components[place.component]
         key = component.ingredients[place.line].key
         return key if place.component == own or not component.key else f"{key} of {component.key.lower()}"
+
+    def _fruit(self, own: int, words: tuple[str, ...]) -> Meant | None:
+        """ "lemon juice", "juice" or "zest" of a fruit whose line speaks of it, where no other line is called so."""
+        if any(w[-len(words) :] == words for c in self.words for w in c):
+            return None
+        found = [place for place, name in self.fruits if name[-len(words) :] == words and len(words) <= len(name)]
+        mine = [place for place in found if place.component == own] or found
+        return None if not mine else Meant(place=mine[0]) if len(mine) == 1 else Meant(choices=tuple(mine))
 
     def _exact(self, component: int, words: tuple[str, ...]) -> list[Place]:
         return [Place(component, j) for j, w in enumerate(self.words[component]) if w == words]

@@ -33,14 +33,16 @@ _STATE_ONLY = re.compile(
 
 
 class Stated:
-    """What has been found so far. ``found`` pairs each statement with where it stands in the text."""
+    """What has been found so far. ``found`` pairs each statement with where it stands in the text; ``added``: an
+    amount after the name belongs to the sum."""
 
-    __slots__ = ("found", "size", "state")
+    __slots__ = ("added", "found", "size", "state")
 
     def __init__(self) -> None:
         self.found: list[tuple[Amount, int, int]] = []
         self.size = ""
         self.state = ""
+        self.added = False
 
     def add(self, amount: Amount, start: int, end: int) -> None:
         self.found.append((amount, start, end))
@@ -96,14 +98,14 @@ def _count_unit(text: str, pos: int) -> tuple[Unit, int, str] | None:
         start += 1
     size = ""
     if m := SIZE.match(text, start):
-        size, start = _size(m), m.end()
+        size, start = size_word(m), m.end()
     got = read_unit(text, start)
     if got and got[0].kind == "count" and text[got[1] : got[1] + 1] in ("", " ", ",", "(", "/", ")", ";"):
         return got[0], got[1], size
     return None
 
 
-def _size(found: re.Match[str]) -> str:
+def size_word(found: re.Match[str]) -> str:
     """The size word in full: "lge." is large."""
     word = found[1].lower()
     return _SHORT_SIZES.get(word.rstrip("."), word)
@@ -172,7 +174,7 @@ def _first(text: str, pos: int, line: Stated, last: bool) -> int | None:
         else:
             gap = re.compile(r"\s+").match(text, end)
             if gap and (m := SIZE.match(text, gap.end())):
-                line.size, end = _size(m), m.end() - 1
+                line.size, end = size_word(m), m.end() - 1
     elif amount.unit.kind == "length" and (unit := _count_unit(text, end)):
         end = unit[1]  # "1-inch piece of ginger"
     elif amount.unit.kind == "count" and not last and _no_name(text, end):
@@ -235,8 +237,8 @@ def read_head(text: str, pos: int, line: Stated, last: bool = False) -> int:
             line.state = line.state or got.state
             end = _past_container(text, got.end, got.amount)
             continue
-        if (m := _PLUS.match(text, end)) and (more := _more(text, m.end(), line)):
-            end = more
+        if (m := _PLUS.match(text, end)) and (added := more(text, m.end(), line)):
+            end = added
             continue
         return end
 
@@ -249,22 +251,22 @@ def take(inside: tuple[list[Read], bool], line: Stated) -> None:
         line.add(amount, read.start, read.end)
 
 
-def _more(text: str, pos: int, line: Stated) -> int | None:
-    """``1 cup (200 g) plus 2 tbsp (25 g)``: adds statement to statement where the kinds fit."""
+def more(text: str, pos: int, line: Stated) -> int | None:
+    """``1 cup (200 g) plus 2 tbsp (25 g)``: adds statement to statement where the kinds fit; where it ends."""
     extra = Stated()
     end = read_head(text, pos, extra)
     if not extra.found:
         return None
-    old, new = line.found, extra.found
     summed: list[tuple[Amount, int, int]] = []
-    for amount, start, stop in old:
-        fits = [x for x, _, _ in new if x.unit.kind == amount.unit.kind and x.unit.kind in ("mass", "volume")]
-        if not fits:
-            continue
-        joined = read_amount(f"{amount.text} + {fits[0].text}")
-        if joined is None:
-            return None
-        summed.append((joined.amount, start, stop))
+    for amount, start, stop in line.found:
+        typed, kind = amount.text, amount.unit.kind
+        if amount.unit.name == "stick" and amount.low == amount.high:  # of butter: 8 tbsp (4 oz, common practice)
+            typed, kind = f"{float(amount.low * 8):g} tbsp", "volume"
+        fits = [x for x, _, _ in extra.found if x.unit.kind == kind and kind in ("mass", "volume")]
+        joined = read_amount(f"{typed} + {fits[0].text}") if fits else None
+        if joined is not None:
+            words = joined.amount.text if typed == amount.text else f"{amount.text} + {fits[0].text}"
+            summed.append((replace(joined.amount, text=words), start, stop))
     if not summed:
         return None
     line.found = summed

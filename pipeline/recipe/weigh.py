@@ -6,7 +6,7 @@ from itertools import combinations
 from typing import NamedTuple
 
 from pipeline.measure.amount import Amount, Interval
-from pipeline.measure.both import Dual, both
+from pipeline.measure.both import Dual, both, in_order, weighable
 from pipeline.measure.ingredients import Match
 from pipeline.measure.lookup import Table
 from pipeline.measure.pair import Verdict, compare
@@ -21,8 +21,9 @@ from pipeline.recipe.span import Span, Text
 class Weighed(NamedTuple):
     """The answer to one question.
 
-    ``spread``: the grams that the first statement may honestly be, over how people fill a cup (None where the table
-    can't tell). ``pairs``: each two statements with their verdict. ``near``: near names for an unknown ingredient.
+    ``spread``: the grams that the statement which was weighed may honestly be, over how people fill a cup (None where
+    the table can't tell). ``pairs``: each two statements with their verdict. ``near``: near names for an unknown
+    ingredient.
     """
 
     line: IngredientLine
@@ -43,7 +44,8 @@ def weigh(question: str, table: Table, standard: Standard = "us") -> Weighed:
     line = read_line(typed(question))
     match = match_of(line, table.find)
     row = match.row if match else None
-    spread = grams(line.amounts[0], row, "careful", line.size, standard) if line.amounts else None
+    base = weighable(in_order(line.amounts), row, line.size, standard)
+    spread = grams(base, row, "careful", line.size, standard) if base else None
     pairs = tuple((a, b, compare(a, b, row, line.size, standard)) for a, b in combinations(line.amounts, 2))
     near = () if match or not line.name else table.near(str(line.name))
     return Weighed(line, match, both(line.amounts, row, line.size, standard), spread, pairs, near)

@@ -22,6 +22,7 @@ from pipeline.recipe.model import (
     Recipe,
     Use,
 )
+from pipeline.recipe.names import part_called, singular
 from pipeline.site.cautions import cautions
 from pipeline.site.counter import Tray, counter_data, name_html, pans_attribute
 from pipeline.site.drawn import CardText
@@ -65,7 +66,7 @@ NO_FILM = FilmFiles()
 def _numbers(a: Amount) -> tuple[object, ...]:
     """All of an amount in plain values: hashing fractions would cost more than is saved."""
     ends = (n.as_integer_ratio() for n in (a.low, a.high, a.near, a.far))
-    return (*ends, a.unit.name, a.about, a.text)
+    return (*ends, a.unit.symbol, a.about, a.text)
 
 
 def _picture(photo: Photo | None, pictures: Mapping[str, Picture]) -> PictureView | None:
@@ -120,6 +121,10 @@ class Composer:
         if use.component is None or use.line is None:
             return figures(use.amounts, None, "", self.channel.cup)
         line = recipe.components[use.component].ingredients[use.line]
+        if (part := part_called(line, use.name)) and not use.rest:  # "{zest}" of "zest and juice of 1 lemon"
+            fruit = f"{singular(line.key)} {part}"
+            line = replace(line, name=fruit, size="fruit", note="", amounts=use.amounts or line.amounts)
+            return self._shown(line, line.amounts)
         return self._shown(line, use_amounts(recipe, use, self.table, self.channel.cup))
 
     def _ingredient(self, line: IngredientLine, tray: Tray) -> IngredientView:

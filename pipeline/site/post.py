@@ -1,8 +1,10 @@
 """The text under the film: hook, ingredients in both measures, chapter marks, the rest, within the platform's limits.
 
 The template ``post.txt.j2`` arranges it and is the cook's to change. Whatever it does, what leaves here has no ``<``
-or ``>``, at most 5,000 bytes of UTF-8, and its chapter marks in one unbroken block with no other line that could be
-taken for one (limits of the film platform, from memory).
+or ``>``, at most 5,000 bytes of UTF-8, and its chapter marks in one unbroken block with nothing else that could be
+taken for one. A stamp at a line's start makes a chapter, and the platform links any stamp in the text to that moment of
+the film ("ready at 12:30"), so outside the block every colon of a stamp becomes the ratio sign, "12∶30" (limits and
+behaviour of the film platform, from memory). Addresses keep theirs.
 """
 
 from __future__ import annotations
@@ -28,7 +30,7 @@ from pipeline.site.words import Words
 
 MOST_BYTES = 5_000
 TEMPLATE = "post.txt.j2"
-_STAMP = re.compile(r"^(\W*\d{1,3}):(?=\d\d)", re.MULTILINE)
+_STAMP = re.compile(r"\b[a-z][a-z0-9+.-]*://\S+|\bwww\.\S+|(?<![\d:])\d{1,3}(?::\d\d)+", re.IGNORECASE)
 _ANGLES = str.maketrans({"<": "‹", ">": "›"})
 
 
@@ -120,7 +122,7 @@ def _set_right(text: str, marks: tuple[str, ...]) -> str:
     text = re.sub(r"[ \t]+$", "", text, flags=re.MULTILINE)
     text = re.sub(r"\n{3,}", "\n\n", text).strip() + "\n"
     if not marks:
-        return _STAMP.sub(r"\1∶", text)
+        return _no_stamps(text)
     block_of_marks = "\n".join(marks) + "\n"
     start = text.find(block_of_marks) if text.startswith(block_of_marks) else text.find("\n" + block_of_marks) + 1
     if start <= 0 and not text.startswith(block_of_marks):
@@ -128,7 +130,11 @@ def _set_right(text: str, marks: tuple[str, ...]) -> str:
             TEMPLATE, 0, "the chapter marks must stand in it one a line, unbroken: {% for line in post.marks %}"
         )
     end = start + len(block_of_marks)
-    return _STAMP.sub(r"\1∶", text[:start]) + block_of_marks + _STAMP.sub(r"\1∶", text[end:])
+    return _no_stamps(text[:start]) + block_of_marks + _no_stamps(text[end:])
+
+
+def _no_stamps(text: str) -> str:
+    return _STAMP.sub(lambda m: m.group() if m.group()[0].isalpha() else m.group().replace(":", "∶"), text)
 
 
 def post_text(recipe: Recipe, channel: Channel, table: Table, templates: Path | None = None) -> Post:

@@ -99,7 +99,8 @@ PLAIN = st.sampled_from(["organic", "fresh", "free-range", "finely", "good-quali
 @given(NAME, STRANGE, st.booleans())
 @settings(max_examples=200, deadline=None)
 def test_one_strange_word_makes_it_unknown(name: tuple[str, str], strange: str, before: bool) -> None:
-    before = before or " in " in name[0]  # what follows "in" is not looked at
+    # what follows "in" is not looked at, and "chicken or turkey mince" may share its last word
+    before = before or " in " in name[0] or " or " in name[0]
     words = f"{strange} {name[0]}" if before else f"{name[0]} {strange}"
     assert TABLE.find(words) is None
 

@@ -43,6 +43,8 @@ def holds(text: str, marks: list[str]) -> None:
     """The platform's limits (from memory): 5,000 bytes, no angles, one block of marks and nothing like one outside."""
     assert len(text.encode()) <= 5_000
     assert "<" not in text and ">" not in text
+    written = re.sub(r"https?://\S+", "", text)
+    assert len(re.findall(r"\d:\d\d", written)) == len(marks), "a stamp anywhere is linked to the film (from memory)"
     lines = text.split("\n")
     stamped = [i for i, line in enumerate(lines) if STAMP.match(line)]
     assert [lines[i] for i in stamped] == marks
@@ -63,7 +65,7 @@ def test_the_whole_text(soup: Recipe, channel: Channel, table: Table) -> None:
     post = post_text(soup, channel, table)
     assert post.cut == ()
     holds(post.text, ["0:00 Intro", "0:20 Heat", "1:05 Beat", "2:10 Stir"])
-    assert post.text.startswith("Warm & ‹quick›. 1:30 is all it takes.\n")
+    assert post.text.startswith("Warm & ‹quick›. 1∶30 is all it takes.\n")
     assert "• 650 g (2¾ cups) water, cold\n" in post.text
     assert "https://the-tin-whisk.example/recipes/soup.html" in post.text
     assert "0∶45 timer" in post.text  # what looks like a mark and is none

@@ -63,12 +63,30 @@ def test_an_empty_folder_says_what_to_do_next(tmp_path: Path, monkeypatch: pytes
         ("450 C or 230 F", 1, "450 F or 230 C"),
         ("1 cup moon dust", 1, "the table has no moon dust"),
         ("350 degrees", 2, "350 F"),
+        ("bake at 350 degrees", 2, "350 F"),
+        ("180 degrees fan", 0, "180 °C fan"),
+        ("245 F or 118 C candy", 0, "agrees"),
+        ("fridge 40 F or 8 C", 1, "40 F or 4 C"),
+        ("moderate oven", 0, "350–375 °F"),
+        ("30 minutes or 1/2 hour", 0, "agrees"),
+        ("simmer 20 min or 1/2 h", 1, "20 min"),
+        ("overnight", 0, "8 to 12"),
+        ("2 c flour", 0, "250 g"),
+        ("20 c flour", 0, "2.5 kg"),
+        ("1/0 cup flour", 2, "is no number"),
+        ("500ml/18fl oz whole milk", 0, "515 g"),
+        ("1 packet or 8 g chocolate chips", 1, "add its weight in content/ingredients.yaml"),
     ],
 )
 def test_weigh(question: str, code: int, said: str, run: Run) -> None:
     got, out, err = run("weigh", question)
     assert got == code
     assert said in out + err
+
+
+def test_a_pinch_says_what_it_is_and_nothing_of_rounding(run: Run) -> None:
+    out = run("weigh", "1 pinch salt")[1]
+    assert "1/16 tsp" in out and "rounding" not in out
 
 
 def test_the_audiences_cup_is_a_setting(run: Run) -> None:

@@ -6,12 +6,14 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 
 from pipeline.measure.express import expressed
+from pipeline.measure.record import replace
 from pipeline.proof.finding import Bench, Check, Edit, Finding, Fix, Severity
 from pipeline.proof.names import say
 from pipeline.proof.parts import Sum, add_up
 from pipeline.proof.prose import flat
 from pipeline.proof.usage import Usage, usages
 from pipeline.recipe.model import Use
+from pipeline.recipe.names import fruit_parts, part_called
 from pipeline.recipe.span import Span
 
 ID = "parts-dont-add-up"
@@ -23,7 +25,19 @@ _SPEAKS_OF = re.compile(r"\b(?:until|when|once|while|if|as soon as|after|before|
 def run(bench: Bench) -> Iterable[Finding]:
     for usage in bench.once(usages):
         if usage.line.amounts and usage.marks:
-            yield from _judge(usage, bench)
+            for marks in _by_part(usage):
+                yield from _judge(replace(usage, marks=marks), bench)
+
+
+def _by_part(usage: Usage) -> Iterator[tuple[tuple[int, Use], ...]]:
+    """The marks, apart for a fruit's juice and its zest: who grates a lemon in one step may press it in another."""
+    if not fruit_parts(usage.line):
+        yield usage.marks
+        return
+    called = [(part_called(usage.line, use.name), step, use) for step, use in usage.marks]
+    for part in dict.fromkeys(part for part, _, _ in called):
+        # How much juice a fruit gives stands in no list: parts of it cannot be added up.
+        yield tuple((step, use) for name, step, use in called if name == part and not (part and use.amounts))
 
 
 def _judge(usage: Usage, bench: Bench) -> Iterator[Finding]:

@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from pipeline.measure.numbers import no_number
 from pipeline.recipe.layout import Row, block, clean, key, listing, remark, scalar, slug_line
 from pipeline.recipe.page.fields import (
     Part,
@@ -94,6 +95,14 @@ def _none(found: Sequence[Item], notes: Sequence[str]) -> str:
         "this page has no structured data (schema.org Recipe, as JSON-LD or microdata); "
         'begin with `levelcup draft --blank "Title"` and copy the text over'
     )
+
+
+def _row(line: str) -> Row:
+    """An ingredient line; a fraction of nothing, which no recipe can hold, stays to be seen beside it."""
+    told = line
+    while found := no_number(line):
+        line = f"{line[: found[0]]}? {line[found[1] :]}"
+    return Row(line) if line == told else Row(line, f"check: the page says `{told}`")
 
 
 def _readable(blocks: list[_Block]) -> str:
@@ -193,7 +202,7 @@ class _Maker:
         return [*body, _Block([""])]
 
     def _plain(self, groups: Sequence[tuple[str, list[str]]], parts: Sequence[Part]) -> list[_Block]:
-        rows = [Row(line) for _, lines in groups for line in lines]
+        rows = [_row(line) for _, lines in groups for line in lines]
         rows = rows or [Row("ingredient", "check: the page lists none; write one line for each")]
         steps = [line for part in parts for title, text in part.steps for line in _step(title, text, "")]
         return [
@@ -232,7 +241,7 @@ class _Maker:
             if name:
                 out.append(f"    title: {scalar(name)}")
             out += (
-                ["    ingredients:", *listing([Row(line) for line in own], 6)] if own else ([] if name else ["    []"])
+                ["    ingredients:", *listing([_row(line) for line in own], 6)] if own else ([] if name else ["    []"])
             )
         first = next(iter(keys.values()))[0]
         return [
