@@ -31,12 +31,12 @@ class ChapterProblem(NamedTuple):
     message: str
 
 
-def chapters_of(recipe: Recipe, rules: ChapterRules = _RULES) -> list[Chapter]:
+def chapters_of(recipe: Recipe, rules: ChapterRules = _RULES, intro: str = INTRO) -> list[Chapter]:
     """The recipe's marks, ascending, the first at 0:00; empty where no step has a moment.
 
     Steps with the same moment share a mark. Where the first step begins later than the shortest chapter, an
-    opening mark stands before it; where it begins sooner, its own mark is moved to 0:00. Equal titles are
-    told apart by their component, else by a number. Moments beyond the film's length are kept:
+    opening mark, called ``intro``, stands before it; where it begins sooner, its own mark is moved to 0:00. Equal
+    titles are told apart by their component, else by a number. Moments beyond the film's length are kept:
     :func:`chapter_problems` reports them.
     """
     timed = sorted((max(step.at, 0), index) for index, step in enumerate(recipe.steps) if step.at is not None)
@@ -50,7 +50,7 @@ def chapters_of(recipe: Recipe, rules: ChapterRules = _RULES) -> list[Chapter]:
             groups.append((at, [index]))
     chapters = [Chapter(at, joint_title(recipe, steps, rules.title), steps[0]) for at, steps in groups]
     if chapters[0].at >= max(rules.shortest, 1):
-        chapters.insert(0, Chapter(0, shortened(INTRO, rules.title)))
+        chapters.insert(0, Chapter(0, shortened(intro, rules.title)))
     else:
         chapters[0] = Chapter(0, chapters[0].title, chapters[0].step)
     return told_apart(recipe, chapters, rules.title)

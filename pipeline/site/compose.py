@@ -12,7 +12,6 @@ from urllib.parse import quote
 from markupsafe import Markup
 
 from pipeline.measure.amount import Amount
-from pipeline.measure.duration import say_time
 from pipeline.measure.lookup import Table
 from pipeline.measure.record import replace
 from pipeline.recipe.channel import Channel
@@ -26,7 +25,7 @@ from pipeline.recipe.names import part_called, singular
 from pipeline.site.cautions import cautions
 from pipeline.site.counter import Tray, counter_data, name_html, pans_attribute
 from pipeline.site.drawn import CardText
-from pipeline.site.figures import Figures, figures, row_of, use_amounts
+from pipeline.site.figures import Figures, figures, retold, row_of, use_amounts
 from pipeline.site.moments import at_second, clock
 from pipeline.site.photos import Picture
 from pipeline.site.prose import inline, plain, safe_link
@@ -108,6 +107,7 @@ class Composer:
         if known is None:
             row = row_of(line, self.table)
             known = figures(amounts, row, line.size, self.channel.cup, str(line.name), line.note)
+            known = retold(known, self.words.terms, line.size)
             if known.source:
                 known = replace(known, source=self.words("recipe.from", fruit=known.source))
             self._known[key] = known
@@ -119,7 +119,7 @@ class Composer:
 
     def _figures(self, recipe: Recipe, use: Use) -> Figures:
         if use.component is None or use.line is None:
-            return figures(use.amounts, None, "", self.channel.cup)
+            return retold(figures(use.amounts, None, "", self.channel.cup), self.words.terms)
         line = recipe.components[use.component].ingredients[use.line]
         if (part := part_called(line, use.name)) and not use.rest:  # "{zest}" of "zest and juice of 1 lemon"
             fruit = f"{singular(line.key)} {part}"
@@ -145,7 +145,7 @@ class Composer:
             to_taste=line.to_taste and not line.amounts,
             plain=", ".join([brief, *tail]),
             brief=brief,
-            named=Markup(name_html(str(line.name))),
+            named=Markup(name_html(str(line.name), self.channel.language)),
             of=Markup(tray.add(shown)),
         )
 
@@ -232,7 +232,7 @@ class Composer:
             category=tuple(map(str, recipe.category)),
             cuisine=tuple(map(str, recipe.cuisine)),
             keywords=tuple(map(str, recipe.keywords)),
-            total=say_time(total) if total else "",
+            total=self.words.terms.time(total) if total else "",
             minutes=-(-total.high // 60) if total else 0,
             find=re.sub(r"\s+", " ", words.lower()),
             photo=lead_picture(recipe, pictures),
@@ -254,7 +254,7 @@ class Composer:
     def card_text(self, recipe: Recipe) -> CardText:
         """What the drawn pictures of a recipe say."""
         total = recipe.times.get("total")
-        facts = [str(recipe.yield_.text) if recipe.yield_ else "", say_time(total) if total else ""]
+        facts = [str(recipe.yield_.text) if recipe.yield_ else "", self.words.terms.time(total) if total else ""]
         address = f"{self.channel.address}/recipes/{recipe.slug}.html" if self.channel.address else ""
         parts = self.components(recipe)
         line = " · ".join(f for f in facts if f)
@@ -270,9 +270,9 @@ class Composer:
             summary=Markup(inline(recipe.summary)),
             yields=str(recipe.yield_.text) if recipe.yield_ else "",
             times=tuple(
-                TimeView(self.words(f"recipe.{name}"), say_time(recipe.times[name]), iso(recipe.times[name]))
-                for name in _TIMES
-                if name in recipe.times
+                TimeView(self.words(f"recipe.{name}"), self.words.terms.time(time), iso(time))
+                for name, time in ((name, recipe.times.get(name)) for name in _TIMES)
+                if time
             ),
             photos=tuple(p for p in (_picture(photo, pictures) for photo in recipe.photos) if p),
             components=parts,
@@ -283,7 +283,7 @@ class Composer:
             substitutions=tuple(
                 (s.ingredient, self._running.aside(recipe, s.text, tray)) for s in recipe.substitutions
             ),
-            cautions=cautions(recipe),
+            cautions=cautions(recipe, self.words),
             nutrition=tuple((self.words(f"nutrition.{name}"), said) for name, said in recipe.nutrition.items()),
             film=film,
             derived=any(s.derived for c in parts for row in c.rows for s in (*row.scale, *row.cup)),
@@ -295,7 +295,7 @@ class Composer:
         view = replace(
             view, dense=_lines_on_paper(view) > DENSE, counter=counter_data(tray, recipe.yield_, self.channel)
         )
-        return recipe_data(recipe, view, self.channel)
+        return recipe_data(recipe, view, self.channel, self.words)
 
 
 def _lines_on_paper(view: RecipeView) -> int:

@@ -25,6 +25,11 @@ from pipeline.site.figures import Figures
 from pipeline.site.structured import script_json
 
 
+def is_english(language: str) -> bool:
+    """Whether a language tag (BCP 47) is English, of any country."""
+    return language.lower().partition("-")[0] == "en"
+
+
 @cache
 def _regional() -> dict[str, tuple[str, str]]:
     """A name in lower case → what it is called in the US and in Britain."""
@@ -57,9 +62,9 @@ def regional(name: str) -> tuple[str, str] | None:
 
 
 @lru_cache(maxsize=4096)
-def name_html(name: str) -> str:
-    """A name, with what it is called elsewhere beside it for the script."""
-    found = regional(name)
+def name_html(name: str, language: str = "en") -> str:
+    """A name, with what it is called elsewhere beside it for the script: two countries' English is known."""
+    found = regional(name) if is_english(language) else None
     if found is None:
         return escape(name)
     us, uk = (escape(one, quote=True) for one in found)
@@ -102,7 +107,7 @@ _LOAF = {"loaf": "loaves", "half": "halves", "knife": "knives", "person": "peopl
 def forms(what: str, language: str = "en") -> tuple[str, str]:
     """What is made, as one and as several: "loaf", "loaves". In another language than English as it was typed."""
     found = _HEAD.match(what)
-    if not found or not language.lower().startswith("en"):
+    if not found or not is_english(language):
         return what, what
     before, word, after = found[1], found[2], what[found.end() :]
     back = {many: one for one, many in _LOAF.items()}

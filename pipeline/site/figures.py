@@ -17,6 +17,7 @@ from pipeline.measure.scaling import Scalable, growing
 from pipeline.measure.units import Standard, factor
 from pipeline.recipe.model import IngredientLine, Recipe, Use
 from pipeline.recipe.row import match_of
+from pipeline.site.terms import Terms
 from pipeline.site.view import Said
 
 
@@ -57,7 +58,24 @@ def _said(shown: Shown | None) -> tuple[Said, ...]:
     """One measure, a piece for each statement of it; where it is in part worked out, that is the first piece."""
     if shown is None:
         return ()
-    return tuple(Said(text, shown.derived and i == 0) for i, text in enumerate(shown.text.split(" / ")))
+    first, *rest = shown.text.split(" / ")
+    return (Said(first, shown.derived, f"about {first}" if shown.derived else ""), *map(Said, rest))
+
+
+def retold(shown: Figures, terms: Terms, size: str = "") -> Figures:
+    """The same in the words of a catalogue; ``size`` is the cook's word between a number and its unit."""
+    if terms.plain:
+        return shown
+
+    def told(said: Said) -> Said:
+        return Said(terms.amount(said.text, size), said.derived, terms.amount(said.about, size))
+
+    return replace(
+        shown,
+        scale=tuple(map(told, shown.scale)),
+        cup=tuple(map(told, shown.cup)),
+        source=terms.amount(shown.source),
+    )
 
 
 def figures(

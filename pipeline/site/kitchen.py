@@ -14,7 +14,7 @@ from pipeline.measure.units import STANDARDS, factor, unit
 from pipeline.site.words import FORMS_TOLD, Words
 
 KITCHEN = "kitchen.js"
-_SECTIONS = ("archive", "counter", "cups", "found", "recipe")
+_SECTIONS = ("archive", "counter", "cups", "found", "measure", "recipe", "units")
 _UNITS = ("gallon", "quart", "cup", "tablespoon", "teaspoon", "pinch", "fluid ounce")
 
 _SAY = """
@@ -38,7 +38,6 @@ def measures_data() -> dict[str, Any]:
     units = [unit(name) for name in _UNITS]
     return {
         **table,
-        "units": {u.name: {"symbol": u.symbol, "plural": u.plural if u.symbol == u.name else u.symbol} for u in units},
         "sizes": {s: {u.name: str(factor(u, s)) for u in units} for s in STANDARDS},
         "ounce": str(factor(unit("ounce"))),
         "glyphs": {str(part): glyph for part, glyph in GLYPHS.items()},

@@ -116,7 +116,7 @@ class Own:
 
     def view(self, recipe: Recipe, pictures: Mapping[str, Picture], film: FilmFiles) -> RecipeView:
         """The recipe as its pages say it."""
-        return bound(self.composer.recipe(recipe, pictures, film))
+        return bound(self.composer.recipe(recipe, pictures, film), self.theme.words.terms)
 
     def make(self, recipe: Recipe, order: Order) -> Made:
         """Make what is wanted. Raises nothing for a template that is wrong: the problems are told."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pipeline.site.binding import unbroken
+from pipeline.site.binding import binder
 from pipeline.site.scan import scan_svg
 from pipeline.site.sheet import Desk
 from pipeline.site.view import RecipeView
@@ -27,6 +27,7 @@ def render_paper(desk: Desk, view: RecipeView, card: str) -> str:
     slug = view.card.slug
     page = desk.page("paper", view.card.title, view.card.summary, paper_path(slug), same_as=f"recipes/{slug}.html")
     long = len(view.card.title) > LONG_TITLE
+    unbroken = binder(desk.words.terms)
     return desk.render(
         "paper.html.j2", page, recipe=view, scan=scan_of(desk, slug), card=card, long=long, unbroken=unbroken
     )

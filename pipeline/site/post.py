@@ -85,7 +85,7 @@ def _hash_word(words: str) -> str:
 def post_view(recipe: Recipe, channel: Channel, table: Table, words: Words | None = None) -> PostView:
     """The whole of it, nothing left out yet."""
     composer = Composer(channel, table, words or shipped_words())
-    chapters = chapters_of(recipe, channel.chapters)
+    chapters = chapters_of(recipe, channel.chapters, composer.words("post.intro"))
     length = recipe.video.length if recipe.video else None
     return PostView(
         title=_line(str(recipe.title)),
@@ -96,7 +96,7 @@ def post_view(recipe: Recipe, channel: Channel, table: Table, words: Words | Non
         marks=_lines(description_lines(chapters, length)),
         equipment=_lines(recipe.equipment),
         notes=_lines([plain(note) for note in composer.notes(recipe)]),
-        cautions=_lines([c.text for c in cautions(recipe)]),
+        cautions=_lines([c.text for c in cautions(recipe, composer.words)]),
         links=_lines([f"{link.title}: {link.address}" for link in channel.links]),
         keywords=tuple(dict.fromkeys(w for w in map(_hash_word, recipe.keywords) if w)),
         channel=_line(channel.name),

@@ -9,8 +9,8 @@ from html import escape
 
 from markupsafe import Markup
 
-from pipeline.measure.duration import iso_duration, say_time
-from pipeline.measure.heat import Duration, say_heat
+from pipeline.measure.duration import iso_duration
+from pipeline.measure.heat import Duration
 from pipeline.recipe.aside import read_aside
 from pipeline.recipe.channel import Channel
 from pipeline.recipe.model import ComponentUse, HeatMark, Piece, Prose, Recipe, TimeMark, Use
@@ -54,14 +54,14 @@ class Running:
             before, after = _prose(pieces[:at]), _prose(pieces[at:])
             oven = is_oven_here(piece.heats, before, after)
             said = heats_shown(piece.heats, self.channel, oven)
-            both = " / ".join(f'<b data-scale="{scale_of(h)}">{escape(say_heat(h))}</b>' for h in said)
+            both = " / ".join(f'<b data-scale="{scale_of(h)}">{escape(self.words.terms.heat(h))}</b>' for h in said)
             unsaid = [(on, heat) for on, heat in lacking(piece.heats, oven) if heat not in said]
-            more = "".join(f' data-{on}="{say_heat(heat)}"' for on, heat in unsaid)
-            return f'<span class="heat"{more}>{both}</span>', " / ".join(map(say_heat, said))
+            more = "".join(f' data-{on}="{escape(self.words.terms.heat(heat))}"' for on, heat in unsaid)
+            return f'<span class="heat"{more}>{both}</span>', " / ".join(map(self.words.terms.heat, said))
         if isinstance(piece, TimeMark):
             typed, time = str(piece.whole).strip("{} "), piece.times[0]
             if re.match(r"P[T\d]", typed):  # "PT1H30M" is for programs
-                typed = say_time(time)
+                typed = self.words.terms.time(time)
             ends = f' data-from="{time.low}" data-to="{time.high}"'
             return f'<time datetime="{iso(time)}"{ends}>{escape(typed)}</time>', typed
         raise TypeError(f"not a mark: {piece!r}")
@@ -86,7 +86,7 @@ class Running:
         words = either.join(s.words() for s in said)
         html = f"<i{tray.add(shown)}>{html}</i>" if html else ""
         name = str(use.name)
-        named = name_html(name)
+        named = name_html(name, self.channel.language)
         if not use.rest:
             source = f" {shown.source}" if shown.source and not said else ""
             return (

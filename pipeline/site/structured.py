@@ -18,6 +18,7 @@ from pipeline.recipe.channel import Channel
 from pipeline.recipe.model import Recipe, Yield
 from pipeline.site.moments import at_second
 from pipeline.site.view import PictureView, RecipeView, StepView
+from pipeline.site.words import Words
 
 # Characters that could end the script element or a line of script; JSON strings may carry them as escapes.
 _ESCAPES = tuple((c, f"\\u{ord(c):04x}") for c in "<>&\u2028\u2029")
@@ -86,7 +87,7 @@ _NUTRITION = {
 }
 
 
-def _film(recipe: Recipe, view: RecipeView, channel: Channel, base: str) -> dict[str, Any] | None:
+def _film(recipe: Recipe, view: RecipeView, channel: Channel, base: str, words: Words) -> dict[str, Any] | None:
     film = view.film
     if film is None:
         return None
@@ -106,7 +107,7 @@ def _film(recipe: Recipe, view: RecipeView, channel: Channel, base: str) -> dict
     if length is not None:
         data["duration"] = iso_duration(length // 1000)
     clips: list[dict[str, Any]] = []
-    for chapter in chapters_of(recipe, channel.chapters):
+    for chapter in chapters_of(recipe, channel.chapters, words("post.intro")):
         second = chapter.at // 1000
         if clips and clips[-1]["startOffset"] >= second:  # start times are unique and ascend
             continue
@@ -120,7 +121,7 @@ def _film(recipe: Recipe, view: RecipeView, channel: Channel, base: str) -> dict
     return data
 
 
-def recipe_data(recipe: Recipe, view: RecipeView, channel: Channel) -> RecipeView:
+def recipe_data(recipe: Recipe, view: RecipeView, channel: Channel, words: Words) -> RecipeView:
     """The view with its ``data`` filled in. Addresses are whole where the channel has one, else relative."""
     base = f"{channel.address}/" if channel.address else ""
     page = f"{base}recipes/{view.card.slug}.html" if base else ""
@@ -161,7 +162,7 @@ def recipe_data(recipe: Recipe, view: RecipeView, channel: Channel) -> RecipeVie
     if recipe.nutrition:
         told = {_NUTRITION[name]: value for name, value in recipe.nutrition.items()}
         data["nutrition"] = {"@type": "NutritionInformation", **told}
-    film = _film(recipe, view, channel, base)
+    film = _film(recipe, view, channel, base, words)
     if film:
         data["video"] = film
     return replace(view, data=script_json(data))

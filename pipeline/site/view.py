@@ -82,18 +82,20 @@ class PictureView:
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """One measure as printed; ``derived`` where it was worked out from the other one."""
+    """One measure as printed. Where it was worked out from the other one, it is ``derived``, and ``about`` is how it is
+    said in a line of plain text ("about 46 g")."""
 
     text: str
     derived: bool = False
+    about: str = ""
 
     def words(self) -> str:
-        """In a line of plain text: "about 46 g" where it was worked out."""
-        return f"about {self.text}" if self.derived and not self.text.startswith("about ") else self.text
+        """In a line of plain text."""
+        return self.about or self.text
 
     def signed(self) -> str:
         """In the page's own text: "≈46 g" where it was worked out."""
-        return f"≈{self.text.removeprefix('about ')}" if self.derived else self.text
+        return f"≈{self.text}" if self.derived else self.text
 
 
 @dataclass(frozen=True, slots=True)

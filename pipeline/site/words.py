@@ -16,13 +16,12 @@ from typing import Any
 
 from pipeline.site.errors import BadTemplateError
 from pipeline.site.files import digest
+from pipeline.site.terms import Entry, Terms
 
 NAME = "words.yaml"
 FORMS_TOLD = 300  # numbers whose plural form the scripts are told; larger ones by their last two digits
 _HOLE = re.compile(r"\{([a-z]+)\}")
 _PLURAL = "language.plural"
-
-Entry = str | tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -57,6 +56,11 @@ class Words:
     def form(self, n: int) -> int:
         """Which form of an entry goes with a number, by gettext's plural formula."""
         return _formula(str(self.entries[_PLURAL]))(n)
+
+    @cached_property
+    def terms(self) -> Terms:
+        """Amounts, heats and times in these words."""
+        return Terms(self.entries, self.form)
 
     def section(self, name: str) -> dict[str, str | list[str]]:
         """All entries of one section, for a script."""

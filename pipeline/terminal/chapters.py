@@ -18,6 +18,8 @@ from pipeline.measure.lookup import Table
 from pipeline.proof.paint import wants_colour
 from pipeline.recipe.edit import ChangedError
 from pipeline.recipe.model import Recipe
+from pipeline.site.errors import SiteError
+from pipeline.site.theme import Theme
 from pipeline.terminal import marking
 from pipeline.terminal.desk import CLEAN, FOUND, UNREADABLE, UsageError, complain, proven
 
@@ -64,7 +66,7 @@ def chapters(folder: Path, name: str, wishes: Wishes) -> int:
     if marks is not None and wishes.count:
         made = list(choose(marks, recipe, channel.chapters, wishes.count))
     else:
-        made = chapters_of(recipe, channel.chapters)
+        made = chapters_of(recipe, channel.chapters, _intro(folder))
     if not made:
         raise UsageError(_no_marks(found, marks is not None))
     _print(made, recipe, wishes.form)
@@ -72,6 +74,14 @@ def chapters(folder: Path, name: str, wishes: Wishes) -> int:
     for problem in problems:
         print(f"{recipe.slug}: {problem.message}", file=sys.stderr)
     return FOUND if problems else CLEAN
+
+
+def _intro(folder: Path) -> str:
+    """What the catalogue of words calls an opening mark."""
+    try:
+        return Theme(folder / "templates").words("post.intro")
+    except SiteError as error:
+        raise UsageError(str(error)) from None
 
 
 def _moments(

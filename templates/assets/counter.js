@@ -98,7 +98,7 @@
 
   function worked(one, words = eggs) {
     const { text, derived } = m.scaled(one, by, mine.cup, words);
-    return { derived, text: one.about && !derived ? `${say("counter.about")} ${text}` : text };
+    return { derived, text: one.about && !derived ? say("measure.about", { amount: text }) : text };
   }
 
   function saidNode({ text, derived }) {
@@ -277,6 +277,7 @@
 
   const of = get("have-of");
   const inUnit = get("have-unit");
+  const SEVERAL = m.read("2");
   const middle = (one) => m.over(m.plus(one.low, one.high), m.read("2"));
 
   // The units that an amount can be had in: what it is called, and how many of them the recipe takes.
@@ -284,18 +285,17 @@
     const out = [];
     const weight = scale[0];
     if (weight) {
-      out.push(["g", middle(weight)]);
-      out.push(["oz", m.over(middle(weight), m.read(kitchen.measures.ounce))]);
+      out.push([m.unitWord(SEVERAL, "gram"), middle(weight)]);
+      out.push([m.unitWord(SEVERAL, "ounce"), m.over(middle(weight), m.read(kitchen.measures.ounce))]);
     }
     const filled = cup.find((one) => ["spoons", "ml", "fluid"].includes(one.how));
     if (filled) {
       for (const name of ["cup", "tablespoon"]) {
-        const { plural } = kitchen.measures.units[name];
-        out.push([plural, m.over(middle(filled), m.read(kitchen.measures.sizes[mine.cup][name]))]);
+        out.push([m.unitWord(SEVERAL, name), m.over(middle(filled), m.read(kitchen.measures.sizes[mine.cup][name]))]);
       }
     }
     const counted = cup.find((one) => one.how === "count" || one.how === "egg");
-    if (counted) out.push([counted.many || say("counter.have_pieces"), middle(counted)]);
+    if (counted) out.push([m.things(SEVERAL, counted.one, counted.many) || say("counter.have_pieces"), middle(counted)]);
     return out;
   }
 

@@ -47,7 +47,7 @@ globalThis.measures = (() => {
   function decimal(value) {
     const hundredths = floor(plus(times(value, whole(100)), HALF));
     const text = `${hundredths / 100n}.${String(hundredths % 100n).padStart(2, "0")}`;
-    return text.replace(/\.?0+$/, "");
+    return text.replace(/\.?0+$/, "").replace(".", kitchen.words.measure.decimal);
   }
 
   function sayNumber(value) {
@@ -59,10 +59,13 @@ globalThis.measures = (() => {
     return decimal(value);
   }
 
-  function sayPart(value, name) {
-    const unit = table.units[name];
-    return `${sayNumber(value)} ${less(ONE, value) ? unit.plural : unit.symbol}`;
+  // The catalogue's word for a unit beside a number: up to one as for one, "1½" as for two.
+  function unitWord(value, name) {
+    const n = !less(ONE, value) ? 1 : value.d === 1n ? Number(value.n) : 2;
+    return kitchen.say(`units.${name.replace(" ", "_")}`, { n });
   }
+
+  const sayPart = (value, name) => `${sayNumber(value)} ${unitWord(value, name)}`;
 
   // Cups and spoons ------------------------------------------------------------------------------------------------
 
@@ -191,8 +194,8 @@ globalThis.measures = (() => {
   function metric(value, steps, small, large) {
     const shown = reading(value, steps);
     const text = less(shown, whole(1000))
-      ? `${decimal(shown)} ${small}`
-      : `${decimal(over(shown, whole(1000)))} ${large}`;
+      ? `${decimal(shown)} ${unitWord(shown, small)}`
+      : `${decimal(over(shown, whole(1000)))} ${unitWord(over(shown, whole(1000)), large)}`;
     return { text, error: off(shown, value) };
   }
 
@@ -201,8 +204,8 @@ globalThis.measures = (() => {
     const value = reading(over(g, ounce), "ounces");
     const pounds = floor(over(value, whole(16)));
     const rest = minus(value, whole(pounds * 16n));
-    const texts = pounds ? [`${pounds} lb`] : [];
-    if (rest.n || !pounds) texts.push(`${sayNumber(rest)} oz`);
+    const texts = pounds ? [sayPart(whole(pounds), "pound")] : [];
+    if (rest.n || !pounds) texts.push(sayPart(rest, "ounce"));
     return { text: texts.join(" "), error: off(times(value, ounce), g) };
   }
 
@@ -218,7 +221,14 @@ globalThis.measures = (() => {
     return best.part;
   }
 
-  const counted = (value, one, many) => `${sayNumber(value)} ${less(ONE, value) ? many : one}`.trimEnd();
+  // What is counted: a unit that the catalogue knows ("large clove") in its words, anything else as the page has it.
+  function things(value, one, many) {
+    const at = one.lastIndexOf(" ") + 1;
+    if (Object.hasOwn(kitchen.words.units, one.slice(at))) return one.slice(0, at) + unitWord(value, one.slice(at));
+    return less(ONE, value) ? many : one;
+  }
+
+  const counted = (value, one, many) => `${sayNumber(value)} ${things(value, one, many)}`.trimEnd();
 
   function egg(amount, value, words) {
     let full = floor(value);
@@ -237,7 +247,8 @@ globalThis.measures = (() => {
     return { text: words.either.replace("{pieces}", both).replace("{grams}", said), derived: amount.derived };
   }
 
-  const grams = (value) => metric(value, "scale", "g", "kg");
+  const LENGTHS = { in: "inch", cm: "centimeter", mm: "millimeter" };
+  const grams = (value) => metric(value, "scale", "gram", "kilogram");
 
   function end(amount, value, standard) {
     if (!value.n) return { text: "0", error: ZERO };
@@ -247,13 +258,13 @@ globalThis.measures = (() => {
       case "ounces":
         return ounces(value);
       case "ml":
-        return metric(value, "jug", "ml", "l");
+        return metric(value, "jug", "milliliter", "liter");
       case "spoons":
         return spoons(value, standard);
       case "fluid": {
         const ounce = read(table.sizes[standard]["fluid ounce"]);
         const shown = toStep(over(value, ounce), HALF);
-        return { text: `${sayNumber(shown)} fl oz`, error: off(times(shown, ounce), value) };
+        return { text: sayPart(shown, "fluid ounce"), error: off(times(shown, ounce), value) };
       }
       case "count":
       case "egg": {
@@ -264,7 +275,7 @@ globalThis.measures = (() => {
       default: {
         const [one, step] = table.lengths[amount.how].map(read);
         const shown = toStep(over(value, one), step);
-        return { text: `${sayNumber(shown)} ${amount.how}`, error: off(times(shown, one), value) };
+        return { text: sayPart(shown, LENGTHS[amount.how]), error: off(times(shown, one), value) };
       }
     }
   }
@@ -280,7 +291,7 @@ globalThis.measures = (() => {
     if (head && !head.includes(" ") && (high.endsWith(` ${unit}`) || high.endsWith(` ${unit}s`))) {
       return `${head}–${high}`;
     }
-    return `${low} to ${high}`;
+    return kitchen.say("measure.to", { low, high });
   }
 
   // An amount from the page's data: [how, low, high, about, derived, one, many, each].
@@ -314,7 +325,7 @@ globalThis.measures = (() => {
       const steps = Math.max(Math.floor((number(over(read(side), one)) * root) / number(step) + 0.5), 1);
       return sayNumber(times(whole(steps), step));
     });
-    return `${said.join(" × ")} ${unit}`;
+    return `${said.join(" × ")} ${unitWord(whole(2), LENGTHS[unit])}`;
   }
 
   // How many such pans hold it, where it is about a whole number of them; else 0.
@@ -338,5 +349,5 @@ globalThis.measures = (() => {
     return value.n > 0n ? value : null;
   }
 
-  return { read, written, number, times, over, plus, less, same, ONE, amount, scaled, pan, pans, typed, sayNumber };
+  return { read, written, number, times, over, plus, less, same, ONE, amount, scaled, pan, pans, typed, sayNumber, unitWord, things };
 })();
