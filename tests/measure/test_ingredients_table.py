@@ -216,3 +216,34 @@ HEAVIER = [
 @pytest.mark.parametrize(("heavy", "light"), HEAVIER, ids=[f"{a} over {b}" for a, b in HEAVIER])
 def test_states_are_in_order(table: Table, heavy: str, light: str) -> None:
     assert cup(table, heavy).typical > cup(table, light).typical
+
+
+SIZED = re.compile(r"(small|medium|large|extra large)(?: \(|$)")
+
+
+def test_every_size_that_sr28_weighs_is_in_the_range_of_its_word(rows: list[Row], builder: ModuleType) -> None:
+    """USDA SR28 (2016), WEIGHT.txt: "1 small", "1 medium (2-1/2" dia)". Who weighs the same has made no slip."""
+    weights = builder.sr28_weights()
+    cited = [(r, ndb[1]) for r in rows if "" in r.counts and (ndb := re.search(r"NDB (\d{5})", r.source))]
+    held, wrong = 0, []
+    for row, ndb in cited:
+        for (food, _), measure in weights.items():
+            size = SIZED.match(measure.words) if food == ndb else None
+            if size is None:
+                continue
+            held += 1
+            ours = row.counts.get(size[1])
+            if ours is None or not ours.low <= measure.grams / measure.amount <= ours.high:
+                wrong.append(f"{label(row)}: {measure}, ours {ours}")
+    assert held > 80 and not wrong, wrong
+
+
+@pytest.mark.parametrize("name", ["onion", "potatoes", "carrots", "apples", "bananas", "zucchini", "lemon"])
+def test_one_cooks_small_is_the_next_ones_medium(table: Table, name: str) -> None:
+    """Sizes of what grows overlap; those of eggs, graded by weight, hardly touch (common practice, no source)."""
+    match = table.find(name)
+    assert match is not None
+    small, medium, large = (match.row.counts[s] for s in ("small", "medium", "large"))
+    assert small.high >= medium.typical and large.low <= medium.high
+    egg = table.find("egg")
+    assert egg is not None and egg.row.counts["medium"].high < egg.row.counts["large"].typical

@@ -133,6 +133,46 @@ def count_weight(text: str, ndb: str, weights: dict[tuple[str, int], Measure]) -
     return (say(value) if not share else f"{say(low)}..{say(value)}..{say(high)}"), from_sr28
 
 
+_SIZED = re.compile(r"(small|medium|large|extra large)(?: \(|$)")
+
+
+def sized_by_sr28(ndb: str, weights: dict[tuple[str, int], Measure]) -> Iterator[tuple[str, str]]:
+    """The sizes that SR28 weighs of a food ("1 medium (2-1/2" dia)"), as picks have them."""
+    for (food, sequence), measure in weights.items():
+        found = _SIZED.match(measure.words) if food == ndb else None
+        if found:
+            yield found[1], f"#{sequence}"
+
+
+def blurred(name: str, counts: dict[str, str]) -> dict[str, str]:
+    """The sizes of a thing that grows, each as wide as cooks use its word.
+
+    One cook's small onion is the next one's medium: a size reaches to the usual weight of its neighbours, the smallest
+    down to 0.6 of its own and the largest up to 1.5 (common practice, no source). Eggs are sold by graded weight.
+    """
+    sizes = [s for s in ("small", "medium", "large") if s in counts]
+    if not sizes or (name.startswith("egg") and name.split()[0] == "egg"):
+        return counts
+    known = {s: triple(counts[s]) for s in sizes}
+    usual = triple(counts["each"])[1] if "each" in counts else None
+    if "medium" not in known and usual is not None:
+        known["medium"] = (usual, usual, usual)
+    order = sorted(known, key=lambda s: ("small", "medium", "large").index(s))
+    wide = dict(counts)
+    if "each" in counts:  # without a word for its size it may be any of them
+        low, typical, high = triple(counts["each"])
+        low, high = min(low, known[order[0]][1]), max(high, known[order[-1]][1] * Fraction(4, 3))
+        wide["each"] = f"{say(low)}..{say(typical)}..{say(high)}"
+    for size in sizes:
+        low, typical, high = known[size]
+        i = order.index(size)
+        before = known[order[i - 1]][1] if i else typical * Fraction(3, 5)
+        after = known[order[i + 1]][1] if i + 1 < len(order) else typical * Fraction(3, 2)
+        low, high = min(low, max(before, typical * Fraction(3, 5))), max(high, min(after, typical * 2))
+        wide[size] = f"{say(low)}..{say(typical)}..{say(high)}"
+    return wide
+
+
 def build_row(pick: dict[str, str], weights: dict[tuple[str, int], Measure]) -> list[str]:
     ndb, note, typical = "", "", None
     if "#" in pick["cup"]:
@@ -154,14 +194,19 @@ def build_row(pick: dict[str, str], weights: dict[tuple[str, int], Measure]) -> 
             low, high = typical * Fraction(a), typical * Fraction(b)
         if not low <= typical <= high:
             raise ValueError(f"{say(typical)} g is outside {pick['fill']}")
-    counts, cited, remembered = [], bool(note), typical is not None and not note
+    counts: dict[str, str] = {}
+    cited, remembered = bool(note), typical is not None and not note
     for part in filter(None, (p.strip() for p in pick["counts"].split(";"))):
         word, _, figure = part.partition("=")
         text, from_sr28 = count_weight(figure, ndb, weights)
-        counts.append(f"{word}={text}")
+        counts[word] = text
         cited, remembered = cited or from_sr28, remembered or not from_sr28
         other = figure.partition("#")[0] if from_sr28 else ""
         ndb = ndb or other
+    if "each" in counts and note:
+        for word, figure in sized_by_sr28(ndb, weights):
+            if word not in counts:
+                counts[word] = count_weight(figure, ndb, weights)[0]
     source = f"USDA SR28 (2016), NDB {ndb}" if cited else "from memory"
     if cited and remembered:
         source += "; " + ("counts" if note else "cup") + " from memory"
@@ -170,7 +215,7 @@ def build_row(pick: dict[str, str], weights: dict[tuple[str, int], Measure]) -> 
     notes = "; ".join(filter(None, (f"SR28: {note}" if note else "", pick["note"])))
     return [
         pick["name"], pick["state"], pick["aliases"], *(say(v) if v is not None else "" for v in (low, typical, high)),
-        ";".join(counts), FORMS[pick["form"]], source, notes,
+        ";".join(f"{word}={text}" for word, text in blurred(pick["name"], counts).items()), FORMS[pick["form"]], source, notes,
     ]  # fmt: skip
 
 
