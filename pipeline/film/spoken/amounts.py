@@ -6,22 +6,22 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
-from pipeline.film.spoken.atoms import Atom
+from pipeline.film.spoken.atoms import Atom, text_at
 from pipeline.film.spoken.numbers import Value, fraction_at, number_at, typed, value_at
 from pipeline.film.spoken.words import (
     CONTAINERS,
     GO_ON,
+    SIZES,
     loosely_after,
     qualifiers_at,
     says,
-    text_at,
     unit_at,
 )
 from pipeline.measure.amount import Amount
 from pipeline.measure.grammar import amount_of, read_amount
 from pipeline.measure.numbers import Number
 from pipeline.measure.record import replace
-from pipeline.measure.units import Unit
+from pipeline.measure.units import Unit, find_unit
 
 LAST = frozenset(("last", "final", "remaining"))
 # Misheard numbers, taken as such only before a plural measure and "of": "to cups of flour".
@@ -122,7 +122,11 @@ def _measured(atoms: Sequence[Atom], start: int, value: Value, qualifier: str) -
         at += 1
     inner, at = qualifiers_at(atoms, at)
     qualifier = inner or qualifier
-    got = unit_at(atoms, at, value.form == "figures")
+    if text_at(atoms, at) in SIZES and not atoms[at].stop:
+        got = unit_at(atoms, at + 1, False)  # "four fat cloves of garlic"
+        got = got if got is not None and got[0].kind == "count" else None
+    else:
+        got = unit_at(atoms, at, value.form == "figures")
     if got is None:
         return None
     unit, end = got
@@ -134,7 +138,7 @@ def _measured(atoms: Sequence[Atom], start: int, value: Value, qualifier: str) -
         number, start = value.tail, value.tail_at
     if value.vague and number.low != number.high:
         return None  # "a few spoons" is no amount
-    number, end = _more_behind(atoms, number, unit, end)
+    number, end = more_behind(atoms, number, unit, end)
     if (
         unit.name == "milliliter"
         and text_at(atoms, end) in ("tablespoon", "teaspoon", "cup")
@@ -147,14 +151,14 @@ def _measured(atoms: Sequence[Atom], start: int, value: Value, qualifier: str) -
         qualifier = qualifier or "about"
     text = said_words(atoms, start, end)
     amount = amount_of(number, unit, text, qualifier)
-    return Said(start, end, (amount,), article=value.form == "article")
+    return Said(start, end, (amount,), article=value.form == "article" and number.low == number.high == 1)
 
 
 # Units of which nobody takes hundreds.
 _SPOONED = frozenset(("cup", "tablespoon", "teaspoon", "stick", "clove", "can", "pint", "quart", "pound"))
 
 
-def _more_behind(atoms: Sequence[Atom], number: Number, unit: Unit, end: int) -> tuple[Number, int]:
+def more_behind(atoms: Sequence[Atom], number: Number, unit: Unit, end: int) -> tuple[Number, int]:
     """ "a cup and a half", "a tablespoon or two", "two cups, maybe two and a half", "44 mg to 50 mg"."""
     stop = atoms[end - 1].stop
     if number.low == number.high and number.low.denominator == 1 and says(atoms, end, "and") and not stop:
@@ -171,6 +175,8 @@ def _more_behind(atoms: Sequence[Atom], number: Number, unit: Unit, end: int) ->
                 return Number(value, value, -1), part[1]
     if stop == ".":
         return number, end
+    if number.low == number.high == 1 and (part := _again(atoms, unit, end)) is not None:
+        return Number(number.low, 1 + part[0], -1), part[1]
     for lead in (
         ("or", "maybe"),
         ("or", "even"),
@@ -205,6 +211,16 @@ def _more_behind(atoms: Sequence[Atom], number: Number, unit: Unit, end: int) ->
     return number, end
 
 
+def _again(atoms: Sequence[Atom], unit: Unit, end: int) -> tuple[Fraction, int] | None:
+    """ "A pound, pound and a half of": the part, and where it ends."""
+    at = end + (text_at(atoms, end) in ("a", "an", "maybe"))
+    again = unit_at(atoms, at, figures=False)
+    if again is None or again[0] != unit or atoms[again[1] - 1].stop or text_at(atoms, again[1]) != "and":
+        return None
+    part = fraction_at(atoms, again[1] + 1)
+    return part if part is not None and part[0] < 1 else None
+
+
 def _names_follow(atoms: Sequence[Atom], value: Value) -> bool:
     """Whether the second number counts something of its own: "a cup or two eggs"."""
     follows = text_at(atoms, value.end)
@@ -223,7 +239,8 @@ def _can(atoms: Sequence[Atom], i: int) -> Said | None:
             continue
         holder_at = unit[1]
         _, holder_at = qualifiers_at(atoms, holder_at)
-        holder = unit_at(atoms, holder_at, figures=False)
+        packed = find_unit("packet") if text_at(atoms, holder_at) in ("pack", "packs") else None
+        holder = (packed, holder_at + 1) if packed else unit_at(atoms, holder_at, figures=False)
         if holder is None or holder[0].name not in CONTAINERS:
             continue
         text = said_words(atoms, i, holder[1])

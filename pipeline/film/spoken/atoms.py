@@ -36,6 +36,11 @@ class Atom(NamedTuple):
     glued: bool = False
 
 
+def text_at(atoms: Sequence[Atom], i: int) -> str:
+    """The piece at ``i``, "" outside."""
+    return atoms[i].text if 0 <= i < len(atoms) else ""
+
+
 def atoms_of(words: Sequence[str]) -> tuple[Atom, ...]:
     """The pieces of all words. Hyphens inside words go ("three-quarter" is two pieces); between figures they
     stay."""

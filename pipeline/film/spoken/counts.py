@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from pipeline.film.spoken.amounts import said_words
-from pipeline.film.spoken.atoms import Atom, word_set
+from pipeline.film.spoken.atoms import Atom, text_at, word_set
 from pipeline.film.spoken.numbers import Value, number_at
 from pipeline.film.spoken.things import Larder, Thing, ends_name, thing_before, thing_behind
-from pipeline.film.spoken.words import GO_ON, LOOSE, SIZES, qualifiers_at, says, text_at
+from pipeline.film.spoken.words import GO_ON, LOOSE, SIZES, qualifiers_at, says
 from pipeline.measure.amount import Amount
 from pipeline.measure.grammar import amount_of
 from pipeline.measure.units import EACH, find_unit, unit
@@ -38,6 +38,7 @@ class Counted(NamedTuple):
 _TAKES = word_set(
     "add need want take grab crack chop use get peel throw toss in got has have plus squeeze of beat slice dice"
 )
+_OF_A_FRUIT = word_set("juice zest rind peel")
 # What comes out of the oven is no ingredient by the piece: "you get twenty four cookies".
 _MADE = word_set(
     "cookies cookie bread cake pie muffins muffin rolls buns pancakes biscuits biscuit crackers cracker pizza "
@@ -50,10 +51,13 @@ def count_at(atoms: Sequence[Atom], i: int, begin: int, beside: bool, larder: La
     ended; ``beside``: it was an amount, and right before this."""
     qualifier, at = qualifiers_at(atoms, i)
     value = number_at(atoms, at)
+    if value is not None and text_at(atoms, i - 1) in ("are", "they're", "them") and atoms[value.end - 1].stop:
+        return _they_are(atoms, i, begin, value, larder)
     if value is None or atoms[value.end - 1].stop or (value.vague and value.number.low != value.number.high):
         return None
     before = text_at(atoms, i - 1)
-    if before in _LIKENESS and (value.form == "article" or before not in ("of", "for", "into")):
+    peeled = before == "of" and text_at(atoms, i - 2) in _OF_A_FRUIT
+    if before in _LIKENESS and not peeled and (value.form == "article" or before not in ("of", "for", "into")):
         return None
     begins = value.form == "article" and (i == 0 or atoms[i - 1].stop == ".")
     if value.form == "article" and not (begins or beside or before in _TAKES or says(atoms, i - 2, "in", "goes")):
@@ -62,7 +66,9 @@ def count_at(atoms: Sequence[Atom], i: int, begin: int, beside: bool, larder: La
         return _of_them(atoms, i, begin, value, larder)
     at = value.end
     if value.number.high < 1 and text_at(atoms, at) in ("a", "an", "of", "the"):
-        if text_at(atoms, at) in ("of", "the"):
+        if says(atoms, at, "of", "a") or says(atoms, at, "of", "an"):
+            at += 1  # "a quarter of a cucumber"
+        elif text_at(atoms, at) in ("of", "the"):
             return None  # "half the onion" is a part of one that was counted before
         at += 1
     inner, at = qualifiers_at(atoms, at)
@@ -73,6 +79,8 @@ def count_at(atoms: Sequence[Atom], i: int, begin: int, beside: bool, larder: La
         size, at = "extra large", at + 2
     if text_at(atoms, at) == "of":
         return None
+    if text_at(atoms, at) == "ones":
+        return _ones(atoms, i, at, begin, value, inner or qualifier, size, larder)
     thing = thing_behind(atoms, at, larder)
     if thing is None or thing.match is None or thing.match.how == "spelling":
         thing = None if value.form == "article" else _headed(atoms, at, larder)
@@ -109,6 +117,29 @@ def _of_them(atoms: Sequence[Atom], i: int, begin: int, value: Value, larder: La
     end = value.end + 2
     amount = amount_of(value.number, EACH, said_words(atoms, i, end))
     return Counted(i, end, amount, "", Thing(i, end, thing.words, thing.match))
+
+
+def _they_are(atoms: Sequence[Atom], i: int, begin: int, value: Value, larder: Larder) -> Counted | None:
+    """ "The eggs are four." """
+    thing = thing_before(atoms, begin, i, larder, back=4)
+    if value.form == "article" or value.single < 2 or value.single > 24 or thing is None or not _by_the_piece(thing):
+        return None
+    if not thing.words.endswith("s"):
+        return None
+    amount = amount_of(value.number, EACH, said_words(atoms, i, value.end))
+    return Counted(i, value.end, amount, "", Thing(i, value.end, thing.words, thing.match))
+
+
+def _ones(
+    atoms: Sequence[Atom], i: int, at: int, begin: int, value: Value, qualifier: str, size: str, larder: Larder
+) -> Counted | None:
+    """ "A kilo of potatoes, about five big ones": counted by what was named before."""
+    thing = thing_before(atoms, max(begin - 4, 0), i, larder)
+    if value.form == "article" or value.single < 2 or thing is None or not _by_the_piece(thing):
+        return None
+    end = at + 1
+    amount = amount_of(value.number, EACH, said_words(atoms, i, end), qualifier)
+    return Counted(i, end, amount, size, Thing(i, end, thing.words, thing.match))
 
 
 def _by_the_piece(thing: Thing) -> bool:

@@ -6,14 +6,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from pipeline.film.spoken.amounts import Said
-from pipeline.film.spoken.atoms import Atom, word_set
+from pipeline.film.spoken.atoms import Atom, text_at, word_set
 from pipeline.film.spoken.counts import Counted, Sized
 from pipeline.film.spoken.heats import SaidHeat, other_scale
 from pipeline.film.spoken.joins import Bond, bond, new_family, unpunctuated
 from pipeline.film.spoken.statements import Found
 from pipeline.film.spoken.things import Larder, Thing, thing_before
 from pipeline.film.spoken.times import SaidTime
-from pipeline.film.spoken.words import text_at
 from pipeline.measure.amount import Amount
 from pipeline.measure.record import replace
 
@@ -89,6 +88,8 @@ def _amounts_go(group: Sequence[Found], one: Found, how: Bond, atoms: Sequence[A
         return (how == "says" and one.start > last.end) or _equal(told[-1], amounts_of(one)[0])
     if how == "says":
         return True
+    if how in ("beside", "short") and isinstance(one.said, Counted) and text_at(atoms, one.own_end - 1) == "ones":
+        return True  # "1.2 kilos of potatoes, about five big ones"
     if how == "beside":
         return thing is None or mine is None  # side by side: the second must not be the amount of something else
     if thing is not None or any(a.unit.kind not in ("mass", "volume") for a in amounts_of(one)):

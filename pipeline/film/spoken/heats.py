@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from pipeline.film.spoken.amounts import said_words
-from pipeline.film.spoken.atoms import Atom, word_set
+from pipeline.film.spoken.atoms import Atom, text_at, word_set
 from pipeline.film.spoken.numbers import Value, number_at
-from pipeline.film.spoken.words import loosely_after, qualifiers_at, says, text_at
+from pipeline.film.spoken.words import loosely_after, qualifiers_at, says
 from pipeline.measure.heat import GAS_MARKS, Heat, Scale
 from pipeline.measure.record import replace
 
@@ -22,18 +22,27 @@ _SCALES: dict[str, Scale] = {
 _DEGREES = frozenset(("degrees", "degree", "deg", "°", "º", "˚"))
 _FANS = (
     ("fan", "forced"), ("fan", "assisted"), ("fan", "oven"), ("fan",), ("convection",), ("with", "fan"), ("on", "fan"),
-    ("with", "the", "fan"), ("in", "a", "fan", "oven"), ("for", "a", "fan", "oven"), ("for", "fan"),
+    ("with", "the", "fan"), ("full", "fan"), ("fan", "on"),
+    ("in", "a", "fan", "oven"), ("for", "a", "fan", "oven"), ("for", "fan"),
     ("if", "you", "have", "a", "fan"), ("if", "it's", "a", "fan"), ("with", "a", "fan"),
 )  # fmt: skip
+_FANS_LONGEST_FIRST = sorted(_FANS, key=len, reverse=True)
 _FAN_FIRST = frozenset(words[0] for words in _FANS)
 
 # Words that make a bare number behind "to" or "at" a heat, and words that make "degrees" a turn.
 CUES = word_set(
     "oven oven's ovens preheat preheated heat bake baked baking roast roasted roasting broil broiler temperature "
     "thermostat thermometer degrees internal dial fryer smoker grill oil crank cranked turn turned reduce lower drop "
-    "hot probe knock knocked dropped preheating safe inside center centre"
+    "hot probe knock knocked dropped preheating safe inside center centre smoker's grill's fryer's oil's pit pit's "
+    "barbecue broiler's temp holding hold running dial's thermometer's probe's stove airfryer"
 )
-_BEFORE = word_set("to at of hits hit reads read reach reaches reached says showing around about")
+_BEFORE = word_set("to at of hits hit reads read reach reaches reached says showing around about oven")
+# "When it hits one sixty five": what is told off a thermometer, which has more than a dial's fives.
+_TOLD = word_set("hits hit reads read reach reaches reached says showing")
+_TELLS = word_set("it meat probe thermometer oil syrup sugar inside temperature temp centre center thigh brisket they")
+_MOVES = word_set("bring brings take takes crank turn bump kick whack drop knock push ramp put bringing taking turning")
+_GAUGES = word_set("thermometer probe dial gauge")
+_PROBES = word_set("probe thermometer internal")
 _AFTER = word_set(
     "for until till and or then with in on while about that's that which so now because if when it's it the but you we "
     "i to from before after once as not maybe just fan convection depending is i've i'm we've they"
@@ -91,7 +100,8 @@ def _degrees(atoms: Sequence[Atom], i: int) -> SaidHeat | None:
         return None
     end, marked, scale = _marks(atoms, value)
     if end is None:
-        if not fan and not _fan(atoms, value.end):
+        fanned = None if atoms[value.end - 1].stop else _fan(atoms, value.end)
+        if not fan and not fanned:
             return None if below else _bare(atoms, start, value, qualifier)
         end = value.end
     if value.loose and value.number.low > 900:
@@ -122,6 +132,9 @@ def _marks(atoms: Sequence[Atom], value: Value) -> tuple[int | None, bool, Scale
     """Where the heat's marks end, whether "degrees" was said, and the scale; None if there are no marks."""
     at = value.end
     if atoms[at - 1].stop:
+        told = text_at(atoms, at + 1)
+        if atoms[at - 1].stop == "," and len(told) > 1 and told in _SCALES and says(atoms, at, "that's", told):
+            return at + 2, True, _SCALES[told]  # "four hundred and fifty, that's Fahrenheit"
         return None, False, None
     marked = text_at(atoms, at) in _DEGREES
     if marked:
@@ -132,6 +145,8 @@ def _marks(atoms: Sequence[Atom], value: Value) -> tuple[int | None, bool, Scale
         told = text_at(atoms, at + len(lead))
         if says(atoms, at, *lead) and len(told) > 1 and told in _SCALES:
             return at + len(lead) + 1, marked, _SCALES[told]
+    if not marked and text_at(atoms, at) in ("oven", "grill") and 100 <= value.single <= 550 and not value.single % 5:
+        return at, True, None  # "a four fifty oven"
     scale = _SCALES.get(text_at(atoms, at))
     letter = len(text_at(atoms, at)) == 1
     if scale is None or (letter and at + 1 < len(atoms) and atoms[at + 1].glued):  # "06F6" is a star's name
@@ -144,21 +159,28 @@ def _marks(atoms: Sequence[Atom], value: Value) -> tuple[int | None, bool, Scale
 def _fan(atoms: Sequence[Atom], i: int) -> int | None:
     if text_at(atoms, i) not in _FAN_FIRST:
         return None
-    for words in _FANS:
+    for words in _FANS_LONGEST_FIRST:
         if says(atoms, i, *words):
             return i + len(words)
     return None
 
 
 def _gas(atoms: Sequence[Atom], i: int) -> SaidHeat | None:
-    if text_at(atoms, i) != "gas":
+    if text_at(atoms, i) == "gas":
+        at = i + 1 if text_at(atoms, i + 1) not in ("mark", "number", "no") else i + 2
+    elif text_at(atoms, i) in ("mark", "regulo"):
+        at = i + 1  # "hot oven, mark seven"
+    else:
         return None
-    at = i + 1 if text_at(atoms, i + 1) not in ("mark", "number", "no") else i + 2
     value = number_at(atoms, at)
     if value is None or value.form == "article" or not min(GAS_MARKS) <= value.number.low <= max(GAS_MARKS):
         return None
     if value.number.high > max(GAS_MARKS):
         return None
+    if text_at(atoms, i) != "gas":
+        timed = text_at(atoms, value.end) == "for" and number_at(atoms, value.end + 1) is not None
+        if not timed and not near(atoms, i, CUES):
+            return None
     heat = Heat(value.number.low, value.number.high, "gas", text=said_words(atoms, i, value.end))
     return SaidHeat(i, value.end, heat, True)
 
@@ -168,6 +190,8 @@ def near(atoms: Sequence[Atom], i: int, words: frozenset[str], back: int = 12) -
 
 
 def _is_turn(atoms: Sequence[Atom], i: int) -> bool:
+    if any(atom.text == "outside" for atom in atoms[i : i + 6]):
+        return True  # the weather's
     before = [atom.text for atom in atoms[max(i - 6, 0) : i]]
     return any(w in _TURNS for w in before) and not any(w in ("oven", "heat", "temperature", "dial") for w in before)
 
@@ -211,10 +235,14 @@ def other_scale(sure: Heat, other: Heat) -> bool:
 def _bare(atoms: Sequence[Atom], start: int, value: Value, qualifier: str) -> SaidHeat | None:
     """ "preheat to 350": only behind "to" or "at", among words of heating, and a number that a dial has."""
     low, high = value.number.low, value.number.high
-    if not (low >= 100 and high <= 550 and low % 5 == 0 and high % 5 == 0):
+    ahead, before = text_at(atoms, start - 1), text_at(atoms, start - 2)
+    if ahead not in _BEFORE or not _dialled(atoms, start, value):
         return None
-    beside_time = text_at(atoms, start - 1) == "at" and text_at(atoms, start - 2) in _TIMED
-    if text_at(atoms, start - 1) not in _BEFORE or not (beside_time or near(atoms, start, CUES)):
+    told = ahead in _TOLD and before in _TELLS
+    gauged = says(atoms, value.end, "on", "the") and text_at(atoms, value.end + 2) in _GAUGES
+    beside_time = ahead == "at" and before in _TIMED
+    moved = ahead == "to" and before in ("up", "down", "back") and near(atoms, start, _MOVES, 6)
+    if not (beside_time or told or gauged or moved or near(atoms, start, CUES)):
         return None
     follows = text_at(atoms, value.end)
     if follows and not atoms[value.end - 1].stop and follows not in _AFTER and not follows[0].isdecimal():
@@ -222,10 +250,20 @@ def _bare(atoms: Sequence[Atom], start: int, value: Value, qualifier: str) -> Sa
     if follows and follows[0].isdecimal() and not atoms[value.end - 1].stop:
         return None
     chosen: Scale = "F" if high > HOTTEST_C else "C"
-    words = said_words(atoms, start, value.end)
-    return SaidHeat(
-        start, value.end, Heat(low, high, chosen, _fan_before(atoms, start), bool(qualifier), words), False, bare=True
-    )
+    end, fan = value.end, _fan_before(atoms, start)
+    if atoms[end - 1].stop == "," and (after := _fan(atoms, end)) and (after >= len(atoms) or atoms[after - 1].stop):
+        end, fan = after, True  # "oven one sixty, full fan"
+    heat = Heat(low, high, chosen, fan, bool(qualifier), said_words(atoms, start, end))
+    return SaidHeat(start, end, heat, False, bare=True)
+
+
+def _dialled(atoms: Sequence[Atom], start: int, value: Value) -> bool:
+    """Whether a dial or a thermometer has this number: 100 to 550 in fives, any from 45 where one is spoken of."""
+    low, high = value.number.low, value.number.high
+    if low >= 100 and high <= 550 and low % 5 == 0 and high % 5 == 0:
+        return True
+    probed = text_at(atoms, start - 1) in _TOLD or near(atoms, start, _PROBES)
+    return probed and 45 <= low <= high <= 300 and low.denominator == 1 and near(atoms, start, _PROBES | _SMOKES)
 
 
 def settled(heats: Sequence[SaidHeat], atoms: Sequence[Atom], home: Scale | None) -> tuple[Heat, ...]:
@@ -252,7 +290,9 @@ def settled(heats: Sequence[SaidHeat], atoms: Sequence[Atom], home: Scale | None
     return tuple(result)
 
 
-_SMOKES = word_set("smoker brisket barbecue bbq")
+_SMOKES = word_set("smoker smoker's brisket barbecue bbq pit wrap wrapped ribs")
+_INSIDE = word_set("internal inside safe probe thickest")
+_RISES = word_set("proof proofing proofs prove proving rise rising yeast dough")
 _PROBED = word_set(
     "thermometer internal inside probe reads read center centre chicken thigh breast thickest meat pork safe"
 )
@@ -261,11 +301,15 @@ _PROBED = word_set(
 def _likely(heat: Heat, atoms: Sequence[Atom], start: int, home: Scale | None) -> Scale:
     if heat.high > HOTTEST_C:
         return "F"
+    if 100 < heat.low <= 212 and near(atoms, start, _INSIDE):
+        return "F"  # nothing that is cooked through is hotter than boiling water inside
     if home is not None:
         return home
+    if 68 <= heat.low <= heat.high <= 115 and near(atoms, start, _RISES) and not near(atoms, start, _PROBES):
+        return "F"  # dough that is to rise is nowhere as hot as 68 °C: common practice, no source
     if near(atoms, start, _SMOKES):
         return "F"  # slow barbecue is spoken of in °F (common practice, no source)
     around = frozenset(atom.text for atom in atoms[max(start - 12, 0) : start + 10])
     if around & _PROBED and heat.low > 100:
-        return "F"  # nothing that is cooked through is hotter than boiling water inside
+        return "F"
     return "C"

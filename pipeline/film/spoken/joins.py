@@ -6,8 +6,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Literal
 
-from pipeline.film.spoken.atoms import Atom, word_set
-from pipeline.film.spoken.words import qualifiers_at, says, text_at
+from pipeline.film.spoken.atoms import Atom, text_at, word_set
+from pipeline.film.spoken.words import qualifiers_at, says
 from pipeline.measure.amount import Amount
 from pipeline.measure.units import Unit
 
@@ -83,7 +83,8 @@ def bond(atoms: Sequence[Atom], start: int, end: int, flat: bool) -> Bond | None
             return "says" if strong else "beside"
         if stopped and heavy == 1 and (text_at(atoms, start), end - start) == ("or", 1):
             return "says"
-    if (flat or atoms[end - 1].stop) and end - start <= _LONGEST_ASIDE:
+    so = end - start > 1 and text_at(atoms, end - 1) == "so" and bool(atoms[end - 2].stop)
+    if (flat or so or atoms[end - 1].stop) and end - start <= _LONGEST_ASIDE:
         broken = any(atom.text in _BREAKS for atom in atoms[start:end])
         if not broken and (not heavy or (end - start <= 2 and not stopped) or (end - start <= 2 and heavy == 2)):
             return "aside"

@@ -13,34 +13,20 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Literal, NamedTuple
 
-from pipeline.film.spoken.atoms import Atom
+from pipeline.film.spoken.atoms import Atom, text_at
+from pipeline.film.spoken.smalls import ONES, PARTS, TEENS, TENS, below_hundred, goes_on
 from pipeline.measure.numbers import GLYPHS, Number, read_number
 from pipeline.measure.record import replace
 
 Form = Literal["figures", "words", "article"]
 
-_ONES = {
-    w: n
-    for n, w in enumerate(["one", "two", "three", "four", "five", "six", "seven", "eight", "nine"], 1)
-}  # fmt: skip
-_TEENS = {
-    w: n
-    for n, w in enumerate(
-        ["ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen"],
-        10,
-    )
+_BROKEN = {
+    (str(top), str(bottom)): Fraction(top, bottom) for top, bottom in ((1, 2), (1, 3), (2, 3), (1, 4), (3, 4), (1, 8))
 }
-_TENS = {
-    w: 10 * n
-    for n, w in enumerate(["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"], 2)
-}  # fmt: skip
-_PARTS = {
-    "half": 2, "halves": 2, "third": 3, "thirds": 3, "quarter": 4, "quarters": 4, "fourth": 4, "fourths": 4, "fifth": 5,
-    "fifths": 5, "sixth": 6, "sixths": 6, "eighth": 8, "eighths": 8, "sixteenth": 16, "sixteenths": 16,
-}  # fmt: skip
+_MANY = frozenset(("few", "couple", "several", "some", "many", "of"))
 #: Words with which a spoken number can begin.
 FIRST_WORDS = frozenset(
-    {*_ONES, *_TEENS, *_TENS, *_PARTS, "a", "an", "another", "hundred", "thousand", "couple", "point", "zero", "oh"}
+    {*ONES, *TEENS, *TENS, *PARTS, "a", "an", "another", "hundred", "thousand", "couple", "point", "zero", "oh"}
 )
 
 
@@ -70,70 +56,51 @@ def _of(value: Fraction | int, end: int, form: Form, places: int = 0) -> Value:
     return Value(Number(v, v, places), end, form)
 
 
-def _text(atoms: Sequence[Atom], i: int) -> str:
-    return atoms[i].text if 0 <= i < len(atoms) else ""
-
-
-def _open(atoms: Sequence[Atom], i: int) -> bool:
-    """Whether the speech goes on behind the piece before ``i`` without a stop."""
-    return 0 < i < len(atoms) and atoms[i - 1].stop == ""
-
-
-def _below_hundred(atoms: Sequence[Atom], i: int) -> tuple[int, int] | None:
-    word = _text(atoms, i)
-    if word in _TENS:
-        if _open(atoms, i + 1) and (one := _ONES.get(_text(atoms, i + 1))):
-            # "twenty one third" is no twenty-one
-            if _text(atoms, i + 2) in _PARTS and _open(atoms, i + 2):
-                return _TENS[word], i + 1
-            # "four fifty, two thirty" without the comma
-            if _text(atoms, i + 2) in _TENS and _open(atoms, i + 2):
-                return _TENS[word], i + 1
-            return _TENS[word] + one, i + 2
-        return _TENS[word], i + 1
-    small = _TEENS.get(word) or _ONES.get(word)
-    return (small, i + 1) if small else None
-
-
 def _rest(atoms: Sequence[Atom], i: int) -> tuple[int, int] | None:
     """What follows "hundred": ["and"] a number below a hundred, but not a fraction."""
-    start = i + 1 if _text(atoms, i) == "and" and _open(atoms, i) and _open(atoms, i + 1) else i
-    if not _open(atoms, start):
+    start = i + 1 if text_at(atoms, i) == "and" and goes_on(atoms, i) and goes_on(atoms, i + 1) else i
+    if not goes_on(atoms, start):
         return None
-    figure = _text(atoms, start)
+    figure = text_at(atoms, start)
     if start > i and figure.isdecimal() and len(figure) <= 2 and figure != "0":
         return int(figure), start + 1  # "a hundred and 50", as machines write it
     if figure.isdecimal() and len(figure) == 2 and figure[0] != "0":
         return int(figure), start + 1  # "a hundred 75"
-    got = _below_hundred(atoms, start)
-    if got and _text(atoms, got[1]) in _PARTS and _open(atoms, got[1]):
+    got = below_hundred(atoms, start)
+    if got and text_at(atoms, got[1]) in PARTS and goes_on(atoms, got[1]):
         return None
-    if got and _text(atoms, got[1]) in ("hundred", "thousand"):
+    if got and text_at(atoms, got[1]) in ("hundred", "thousand"):
         return None
     return got
 
 
 def _hundreds(atoms: Sequence[Atom], i: int) -> Value | None:
     """A whole number below ten thousand in words."""
-    first = _below_hundred(atoms, i)
-    if first is None and _text(atoms, i) in ("a", "hundred") and "hundred" in (_text(atoms, i), _text(atoms, i + 1)):
-        first = (1, i + 1 if _text(atoms, i) == "a" else i)
+    first = below_hundred(atoms, i)
+    if (
+        first is None
+        and text_at(atoms, i) in ("a", "hundred")
+        and "hundred" in (text_at(atoms, i), text_at(atoms, i + 1))
+    ):
+        if text_at(atoms, i - 1) in _MANY and goes_on(atoms, i):
+            return None  # "a few hundred"
+        first = (1, i + 1 if text_at(atoms, i) == "a" else i)
     if first is None:
         return None
     value, end = first
-    if _text(atoms, end) == "hundred" and (end == i or _open(atoms, end)):
+    if text_at(atoms, end) == "hundred" and (end == i or goes_on(atoms, end)):
         value, end = value * 100, end + 1
         if more := _rest(atoms, end):
             value, end = value + more[0], more[1]
         return _of(value, end, "words")
-    if value < 10 and _open(atoms, end):
-        here = _text(atoms, end)
-        if here in ("oh", "o") and _open(atoms, end + 1) and (one := _ONES.get(_text(atoms, end + 1))):
+    if value < 10 and goes_on(atoms, end):
+        here = text_at(atoms, end)
+        if here in ("oh", "o") and goes_on(atoms, end + 1) and (one := ONES.get(text_at(atoms, end + 1))):
             return _of(value * 100 + one, end + 2, "words")
-        if here in _TENS or here in _TEENS:
-            tail = _below_hundred(atoms, end)
+        if here in TENS or here in TEENS:
+            tail = below_hundred(atoms, end)
             assert tail is not None
-            if not (_text(atoms, tail[1]) in _PARTS and _open(atoms, tail[1]) and here not in _TENS):
+            if not (text_at(atoms, tail[1]) in PARTS and goes_on(atoms, tail[1]) and here not in TENS):
                 whole = _of(value * 100 + tail[0], tail[1], "words")
                 rest = Fraction(tail[0])
                 return replace(whole, loose=True, tail=Number(rest, rest), tail_at=end)
@@ -141,16 +108,16 @@ def _hundreds(atoms: Sequence[Atom], i: int) -> Value | None:
 
 
 def _whole(atoms: Sequence[Atom], i: int) -> Value | None:
-    if _text(atoms, i) == "a" and _text(atoms, i + 1) == "thousand":
+    if text_at(atoms, i) == "a" and text_at(atoms, i + 1) == "thousand":
         thousands, end = 1, i + 1
     else:
         got = _hundreds(atoms, i)
-        if got is None or _text(atoms, got.end) != "thousand" or not _open(atoms, got.end):
+        if got is None or text_at(atoms, got.end) != "thousand" or not goes_on(atoms, got.end):
             return got
         thousands, end = int(got.single), got.end
     end += 1
-    start = end + 1 if _text(atoms, end) == "and" and _open(atoms, end) else end
-    more = _hundreds(atoms, start) if _open(atoms, start) else None
+    start = end + 1 if text_at(atoms, end) == "and" and goes_on(atoms, end) else end
+    more = _hundreds(atoms, start) if goes_on(atoms, start) else None
     if more and more.single < 1000:
         return _of(thousands * 1000 + more.single, more.end, "words")
     return _of(thousands * 1000, end, "words")
@@ -158,7 +125,7 @@ def _whole(atoms: Sequence[Atom], i: int) -> Value | None:
 
 def fraction_at(atoms: Sequence[Atom], i: int) -> tuple[Fraction, int] | None:
     """A fraction: "a half", "half", "three quarters", "two thirds", "3/4", "¾"; and where it ends."""
-    word = _text(atoms, i)
+    word = text_at(atoms, i)
     if word in GLYPHS:
         return GLYPHS[word], i + 1
     if "/" in word or "⁄" in word:
@@ -167,13 +134,13 @@ def fraction_at(atoms: Sequence[Atom], i: int) -> tuple[Fraction, int] | None:
             return got[0].low, i + 1
         return None
     if word in ("half", "quarter", "third", "eighth"):
-        return Fraction(1, _PARTS[word]), i + 1
-    top = _ONES.get(word) or (1 if word in ("a", "an") else None)
+        return Fraction(1, PARTS[word]), i + 1
+    top = ONES.get(word) or (1 if word in ("a", "an") else None)
     if top is None and word.isdecimal() and len(word) == 1:
         top = int(word)
-    if top is None or not _open(atoms, i + 1):
+    if top is None or not goes_on(atoms, i + 1):
         return None
-    bottom = _PARTS.get(_text(atoms, i + 1))
+    bottom = PARTS.get(text_at(atoms, i + 1))
     if bottom is None or top >= max(bottom, 4):
         return None
     return Fraction(top, bottom), i + 2
@@ -181,15 +148,15 @@ def fraction_at(atoms: Sequence[Atom], i: int) -> tuple[Fraction, int] | None:
 
 def _decimal(atoms: Sequence[Atom], i: int, before: int) -> Value | None:
     """ "point two five" at ``i``, behind the whole number ``before``."""
-    if _text(atoms, i) != "point":
+    if text_at(atoms, i) != "point":
         return None
     digits, end = "", i + 1
-    while end < len(atoms) and (end == i + 1 or _open(atoms, end)):
-        word = _text(atoms, end)
-        if word in _ONES or word in ("zero", "oh", "o"):
-            digits += str(_ONES.get(word, 0))
-        elif not digits and word in {**_TENS, **_TEENS}:
-            got = _below_hundred(atoms, end)
+    while end < len(atoms) and (end == i + 1 or goes_on(atoms, end)):
+        word = text_at(atoms, end)
+        if word in ONES or word in ("zero", "oh", "o"):
+            digits += str(ONES.get(word, 0))
+        elif not digits and word in {**TENS, **TEENS}:
+            got = below_hundred(atoms, end)
             assert got is not None
             digits, end = str(got[0]), got[1] - 1
         elif not digits and word.isdecimal():
@@ -204,45 +171,47 @@ def _decimal(atoms: Sequence[Atom], i: int, before: int) -> Value | None:
 
 def value_at(atoms: Sequence[Atom], i: int) -> Value | None:
     """One number (no range) at ``i``, or None. "a" and "another" are one, with the form "article"."""
-    word = _text(atoms, i)
+    word = text_at(atoms, i)
     if not word or not (word in FIRST_WORDS or word[0].isdecimal() or word in GLYPHS):
         return None  # nearly always
     if word == "point":
         return _decimal(atoms, i, 0)
-    if word in ("zero", "oh") and _text(atoms, i + 1) == "point":
+    if word in ("zero", "oh") and text_at(atoms, i + 1) == "point":
         return _decimal(atoms, i + 1, 0)
-    if word == "half" and _text(atoms, i + 1) == "a" and _text(atoms, i + 2) == "dozen":
+    if word == "half" and text_at(atoms, i + 1) == "a" and text_at(atoms, i + 2) == "dozen":
         return _of(6, i + 3, "words")
     start = i + 1 if word == "a" else i
-    if word in ("a", "couple") and _text(atoms, start) == "couple":
+    if word in ("a", "couple") and text_at(atoms, start) == "couple":
         end = start + 1
-        if _text(atoms, end) == "of" and _open(atoms, end):
+        if text_at(atoms, end) == "of" and goes_on(atoms, end):
             end += 1
+        if text_at(atoms, end) == "hundred" and goes_on(atoms, end):
+            return replace(_of(200, end + 1, "words"), vague=True)
         return replace(_of(2, end, "words"), vague=True)
-    if word == "a" and _text(atoms, i + 1) == "few":
+    if word == "a" and text_at(atoms, i + 1) == "few":
         return Value(Number(Fraction(3), Fraction(5)), i + 2, "words", vague=True)
     if part := fraction_at(atoms, i):
         return _of(part[0], part[1], "figures" if word[0].isdecimal() or word in GLYPHS else "words", -1)
     whole = _figures(atoms, i) if word[0].isdecimal() else _whole(atoms, i)
     if whole is None:
         if word in ("a", "an", "another"):
-            if word == "a" and _text(atoms, i + 1) == "dozen":
+            if word == "a" and text_at(atoms, i + 1) == "dozen":
                 return _of(12, i + 2, "words")
             return _of(1, i + 1, "article")
         return None
-    if _text(atoms, whole.end) == "dozen" and _open(atoms, whole.end):
+    if text_at(atoms, whole.end) == "dozen" and goes_on(atoms, whole.end):
         return _of(whole.single * 12, whole.end + 1, whole.form)
     return _mixed(atoms, whole)
 
 
 def _figures(atoms: Sequence[Atom], i: int) -> Value | None:
-    word = _text(atoms, i)
+    word = text_at(atoms, i)
     got = read_number(word)
-    if got is None or got[1] != len(word) or got[0].low != got[0].high or _text(atoms, i + 1) == "%":
+    if got is None or got[1] != len(word) or got[0].low != got[0].high or text_at(atoms, i + 1) == "%":
         return None
     number, end = got[0], i + 1
-    scale = {"hundred": 100, "thousand": 1000}.get(_text(atoms, end))
-    if scale and _open(atoms, end):
+    scale = {"hundred": 100, "thousand": 1000}.get(text_at(atoms, end))
+    if scale and goes_on(atoms, end):
         value, end = number.low * scale, end + 1
         if more := _rest(atoms, end):
             value, end = value + more[0], more[1]
@@ -250,22 +219,40 @@ def _figures(atoms: Sequence[Atom], i: int) -> Value | None:
     return Value(number, end, "figures")
 
 
+def _broken(atoms: Sequence[Atom], i: int) -> Fraction | None:
+    """ "1 1 2 cups": a machine's 1 1/2."""
+    part = _BROKEN.get((text_at(atoms, i), text_at(atoms, i + 1)))
+    if part is None or not (goes_on(atoms, i + 1) and goes_on(atoms, i + 2)):
+        return None
+    return part if text_at(atoms, i + 2)[:3] in ("cup", "tea", "tab", "tbs", "tsp") else None
+
+
 def _mixed(atoms: Sequence[Atom], whole: Value) -> Value:
     """A whole number that goes on with a fraction or decimals: "2 ½", "one and a half", "one three
     quarters"."""
     end = whole.end
-    if not _open(atoms, end) or whole.single.denominator != 1:
+    if not goes_on(atoms, end) or whole.single.denominator != 1:
         return whole
     if whole.form == "words" and whole.single < 1000 and (got := _decimal(atoms, end, int(whole.single))):
         return got
-    joined = _text(atoms, end) in ("and", "&", "+") and _open(atoms, end + 1)
+    here = text_at(atoms, end)
+    if whole.form == "figures" and (broken := _broken(atoms, end)) is not None:
+        return _of(whole.single + broken, end + 2, "figures", -1)
+    joined = here in ("and", "&", "+") and goes_on(atoms, end + 1)
+    if (
+        here == "in"
+        and text_at(atoms, end + 1) == "a"
+        and text_at(atoms, end + 2) == "half"
+        and goes_on(atoms, end + 1)
+    ):
+        joined = whole.single < 20  # "two in a half cups", misheard
     part = fraction_at(atoms, end + 1) if joined else fraction_at(atoms, end)
     if part is None or part[0] >= 1:
         return whole
     if not joined:
-        figure = _text(atoms, end)[0].isdecimal() or _text(atoms, end) in GLYPHS
+        figure = text_at(atoms, end)[0].isdecimal() or text_at(atoms, end) in GLYPHS
         # "two half cups" are two of them, and "a hundred a half" is nobody's number.
-        if not figure and (part[0].numerator < 2 or _text(atoms, end) in ("a", "an")):
+        if not figure and (part[0].numerator < 2 or text_at(atoms, end) in ("a", "an")):
             return whole
     return _of(whole.single + part[0], part[1], whole.form, -1)
 
@@ -276,7 +263,7 @@ def number_at(atoms: Sequence[Atom], i: int) -> Value | None:
     first = value_at(atoms, i)
     if first is None or first.number.low != first.number.high:
         return first
-    between = _text(atoms, i - 1) == "between"
+    between = text_at(atoms, i - 1) == "between"
     for end, kind in _joins(atoms, first.end, between):
         second = value_at(atoms, end)
         if second is None or second.form == "article" or second.number.low != second.number.high:
@@ -297,17 +284,19 @@ def number_at(atoms: Sequence[Atom], i: int) -> Value | None:
 
 def _joins(atoms: Sequence[Atom], end: int, between: bool) -> list[tuple[int, str]]:
     """Where a second number may begin behind the first, and by what it is joined."""
-    word, ways = _text(atoms, end), []
+    word, ways = text_at(atoms, end), []
     stop = atoms[end - 1].stop
     if word in ("to", "-", "–", "—", "til", "till") and stop == "":
         ways.append((end + 1, "to"))
-        if word == "to" and _text(atoms, end + 1) in ("about", "maybe", "around"):
+        if word == "to" and text_at(atoms, end + 1) in ("about", "maybe", "around"):
             ways.append((end + 2, "to"))
+    if word == "until" and stop == "" and text_at(atoms, end - 2) == "from":
+        ways.append((end + 1, "to"))
     if word == "and" and between:
         ways.append((end + 1, "to"))
     if word == "or" and stop in ("", ","):
         ways.append((end + 1, "or"))
-        if _text(atoms, end + 1) in ("maybe", "even", "about"):
+        if text_at(atoms, end + 1) in ("maybe", "even", "about"):
             ways.append((end + 2, "or"))
     if word == "maybe" and stop in ("", ","):
         ways.append((end + 1, "or"))

@@ -6,20 +6,29 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from pipeline.film.spoken.amounts import LAST, MISHEARD, Said, amount_at
-from pipeline.film.spoken.atoms import Atom, word_set
+from pipeline.film.spoken.atoms import Atom, text_at, word_set
 from pipeline.film.spoken.counts import Counted, Sized, count_at, needs_name, of_a_vessel, sides_at
+from pipeline.film.spoken.dropped import BARE_UNITS, dropped_at, shared
 from pipeline.film.spoken.heats import SaidHeat, heat_at
-from pipeline.film.spoken.numbers import FIRST_WORDS
+from pipeline.film.spoken.numbers import FIRST_WORDS, number_at
 from pipeline.film.spoken.short import short_amount_at, short_heat_at, short_time_at
-from pipeline.film.spoken.things import INEDIBLE, Larder, Thing, thing_before, thing_behind
+from pipeline.film.spoken.things import INEDIBLE, Larder, Thing, ends_name, thing_before, thing_behind
 from pipeline.film.spoken.times import SaidTime, time_at
-from pipeline.film.spoken.words import CONTAINERS, FIRST_QUALIFIERS, STIRRED, says, text_at
+from pipeline.film.spoken.words import CONTAINERS, FIRST_QUALIFIERS, STIRRED, says, unit_at
 from pipeline.measure.numbers import GLYPHS
+from pipeline.measure.record import replace
+from pipeline.measure.units import unit
 
 # Weights that a person loses or a shop takes, and rates: "120 grams per cup".
 _NO_FOOD = word_set("cost costs lost lose losing gained gain")
 _TOOLS = word_set("measure measures measuring scoop scoops sterling note spoon")
 _HOLDS = word_set("grab with fetch using")
+_ACROSS = word_set("thick deep wide across long tall slices dice")
+_THAT = word_set("this that everything love")
+_SOLD_IN = word_set("bags boxes tins cans packs packets sacks tubs bottles")
+_NAMED = word_set("that's thats it's is at")
+# "It fills five jars."
+_FILLED = word_set("fill fills filled makes make made gives yields")
 _ALONE = CONTAINERS | {"stick", "clove", "packet"}
 
 
@@ -28,7 +37,9 @@ _FIRST = (
     FIRST_WORDS
     | FIRST_QUALIFIERS
     | MISHEARD.keys()
-    | frozenset((*LAST, "gas", "fan", "convection", "between", "overnight", "over", "minus", "negative"))
+    | BARE_UNITS
+    | LAST
+    | word_set("gas mark regulo fan convection between overnight over minus negative")
 )
 
 
@@ -54,6 +65,10 @@ def statements(atoms: Sequence[Atom], larder: Larder) -> list[Found]:
             continue
         result.append(one)
         i = max(one.end, i + 1)
+        if text_at(atoms, one.own_end) == "each" and isinstance(one.said, Said):
+            for thing in shared(atoms, one.own_end, larder)[1:]:
+                result.append(Found(one.said, thing.start, thing.end, thing.end, thing))
+                i = max(thing.end, i)
     return _with_recalled(result, atoms)
 
 
@@ -65,21 +80,24 @@ def _statement(atoms: Sequence[Atom], i: int, larder: Larder, before: Sequence[F
         return None
     if text_at(atoms, i - 1) in ("$", "€", "£") and atoms[i].glued:
         return None
+    if text_at(atoms, i - 1) == "take" and says(atoms, i - 3, "give", "or", "take"):
+        return None  # "give or take five degrees"
     if (sides := sides_at(atoms, i)) is not None:
         return Found(sides, sides.start, sides.end, sides.end)
     last = before[-1].said if before else None
-    heat = heat_at(atoms, i) or short_heat_at(atoms, i, last if isinstance(last, SaidHeat) else None)
+    gone = i - before[-1].end if before else i
+    heat = heat_at(atoms, i) or short_heat_at(atoms, i, last, gone)
     if heat is not None:
         return Found(heat, heat.start, heat.end, heat.end)
     if (time := time_at(atoms, i)) is not None:
         return Found(time, time.start, time.end, time.end)
-    if (said := amount_at(atoms, i)) is not None:
+    if (said := amount_at(atoms, i) or dropped_at(atoms, i, larder)) is not None:
         return _amount(atoms, said, larder, before)
     beside = bool(before) and i - before[-1].end <= 4 and isinstance(before[-1].said, Said | Counted)
     begin = before[-1].end if before else 0
     if (counted := count_at(atoms, i, begin, beside, larder)) is not None:
         return Found(counted, counted.start, counted.thing.end, counted.end, counted.thing)
-    if (time := short_time_at(atoms, i, last)) is not None:
+    if (time := short_time_at(atoms, i, last, gone)) is not None:
         return Found(time, time.start, time.end, time.end)
     told = [f.said for f in before[-5:] if isinstance(f.said, Said)]
     if (short := short_amount_at(atoms, i, told, larder)) is not None:
@@ -92,6 +110,9 @@ def _amount(atoms: Sequence[Atom], said: Said, larder: Larder, before: Sequence[
     amount = said.amounts[0]
     ahead, after = text_at(atoms, said.start - 1), text_at(atoms, said.end)
     stopped = bool(atoms[said.end - 1].stop)
+    if amount.unit.name == "milliliter" and not stopped and after in _ACROSS:
+        thick = tuple(replace(a, unit=unit("millimeter")) for a in said.amounts)  # "three mil thick"
+        return Found(Sized(said.start, said.end, thick), said.start, said.end, said.end)
     if amount.unit.kind == "length" or (amount.unit.kind == "volume" and of_a_vessel(atoms, said.end)):
         return Found(Sized(said.start, said.end, said.amounts), said.start, said.end, said.end)
     if not stopped and (after in _TOOLS or after == "time" or says(atoms, said.end, "at", "a", "time")):
@@ -100,8 +121,32 @@ def _amount(atoms: Sequence[Atom], said: Said, larder: Larder, before: Sequence[
         said.article and (ahead == "per" or says(atoms, said.start - 2, "most", "of"))
     ):
         return None
+    if not stopped and ahead == "in" and after in _SOLD_IN:
+        return None  # "you can buy it in five kilo bags"
+    if not stopped and amount.unit.name == "pound" and after in FIRST_WORDS and after not in ("a", "an", "another"):
+        more = number_at(atoms, said.end)
+        if more is not None and more.single % 5 == 0 and not unit_at(atoms, more.end, False):
+            return None  # money: "three pounds fifty"
     thing = thing_behind(atoms, said.end, larder)
-    if said.article and ahead == "in" and (thing is None or text_at(atoms, said.start - 2) not in STIRRED):
+    if after == "each" and (several := shared(atoms, said.end, larder)):
+        thing = several[0]
+    elif stopped and thing is not None and ahead in _NAMED and text_at(atoms, thing.start) != "of":
+        begin = before[-1].end if before else 0
+        if thing_before(atoms, begin, said.start, larder, back=4) is not None:
+            thing = None  # "flour, that's 500 grams, water, that's 350"
+    if said.article and thing is None and len(said.amounts) == 1 and _is_rate(atoms, said, before):
+        return None
+    if said.article and after == "of" and text_at(atoms, said.end + 1) in _THAT and ends_name(atoms, said.end + 2):
+        return None  # "a cup of this and a cup of that"
+    if thing is None and after == "from" and not stopped:
+        thing = _from(atoms, said.end, larder)
+    known = thing is not None and thing.match is not None and after == "of"
+    if (
+        said.article
+        and ahead == "in"
+        and not known
+        and (thing is None or text_at(atoms, said.start - 2) not in STIRRED)
+    ):
         return None  # "serve it in a cup"; but "stir in a cup of sugar"
     if said.article and thing is None and ahead in _HOLDS and amount.unit.kind == "volume" and len(said.amounts) == 1:
         return None  # "grab a teaspoon and taste"
@@ -116,6 +161,20 @@ def _amount(atoms: Sequence[Atom], said: Said, larder: Larder, before: Sequence[
         return None
     end = thing.end if thing else said.end
     return Found(said, said.start, end, said.end, thing)
+
+
+def _is_rate(atoms: Sequence[Atom], said: Said, before: Sequence[Found]) -> bool:
+    """ "Forty grams a litre", "an hour a pound"."""
+    if not before or before[-1].own_end != said.start or atoms[said.start - 1].stop:
+        return False
+    return isinstance(before[-1].said, Said | SaidTime) and text_at(atoms, said.start) in ("a", "an")
+
+
+def _from(atoms: Sequence[Atom], end: int, larder: Larder) -> Thing | None:
+    """ "One hundred millilitres from the milk", "fifty grams from our sugar"."""
+    at = end + 1 + (text_at(atoms, end + 1) in ("the", "our", "your", "my", "that"))
+    thing = thing_behind(atoms, at, larder)
+    return thing if thing is not None and thing.match is not None and thing.match.how != "spelling" else None
 
 
 def _is_named(atoms: Sequence[Atom], said: Said, thing: Thing | None) -> bool:
@@ -136,7 +195,12 @@ def _stands_alone(atoms: Sequence[Atom], said: Said, larder: Larder, before: Seq
     grams"."""
     name = said.amounts[0].unit.name
     ahead = text_at(atoms, said.start - 1)
-    if not said.article and name in _ALONE and (atoms[said.end - 1].stop or ahead in ("that's", "or")):
+    if (
+        not said.article
+        and name in _ALONE
+        and ahead not in _FILLED
+        and (atoms[said.end - 1].stop or ahead in ("that's", "or"))
+    ):
         return True
     begin = before[-1].start if before else 0
     if name == "stick" and not said.article and thing_before(atoms, begin, said.start, larder, back=16):
@@ -157,7 +221,7 @@ def _with_recalled(found: list[Found], atoms: Sequence[Atom]) -> list[Found]:
     for i in range(len(atoms)):
         if i in taken:
             continue
-        heat = short_heat_at(atoms, i, None, known, times)
+        heat = short_heat_at(atoms, i, None, i, known, times)
         if heat is not None and not taken & set(range(heat.start, heat.end)):
             result.append(Found(heat, heat.start, heat.end, heat.end))
             taken |= set(range(heat.start, heat.end))

@@ -6,9 +6,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple, Protocol
 
-from pipeline.film.spoken.atoms import Atom, word_set
+from pipeline.film.spoken.atoms import Atom, text_at, word_set
 from pipeline.film.spoken.numbers import value_at
-from pipeline.film.spoken.words import text_at
 from pipeline.measure.ingredients import Match
 
 
@@ -77,7 +76,7 @@ class Larder:
 def ends_name(atoms: Sequence[Atom], i: int) -> bool:
     """Whether the piece at ``i`` belongs to no name."""
     text = text_at(atoms, i)
-    return text in _END or (text == "all" and text_at(atoms, i + 1) != "purpose")
+    return not text or text in _END or (text == "all" and text_at(atoms, i + 1) != "purpose")
 
 
 def _name(atoms: Sequence[Atom], i: int, most: int = _MOST) -> list[str]:
@@ -160,6 +159,8 @@ def _said(words: Sequence[str]) -> str:
 
 
 _MAKES = word_set("makes make made yields serves gives")
+# "If you made me, I'd say two teaspoons" makes nothing.
+_PEOPLE = word_set("i you we they he she who")
 _REACH = 4
 
 
@@ -175,7 +176,7 @@ def thing_before(atoms: Sequence[Atom], begin: int, i: int, larder: Larder, back
         stops = [n for n in range(end - 1, i) if atoms[n].stop == "."]
         if len(stops) > 1 or (stops and i - end > _REACH and back <= 9):
             return None
-        if end < i and atoms[end].text in _MAKES:
+        if end < i and atoms[end].text in _MAKES and text_at(atoms, end - 1) not in _PEOPLE:
             return None
         for size in range(min(4, end - low), 0, -1):
             words = [atom.text for atom in atoms[end - size : end]]

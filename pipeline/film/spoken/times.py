@@ -7,9 +7,10 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from pipeline.film.spoken.amounts import said_words
-from pipeline.film.spoken.atoms import Atom, word_set
+from pipeline.film.spoken.atoms import Atom, text_at, word_set
 from pipeline.film.spoken.numbers import Value, fraction_at, number_at, typed, value_at
-from pipeline.film.spoken.words import GO_ON, loosely_after, qualifiers_at, says, text_at
+from pipeline.film.spoken.smalls import small_at
+from pipeline.film.spoken.words import GO_ON, loosely_after, qualifiers_at, says
 from pipeline.measure.duration import SECONDS, Name, read_duration
 from pipeline.measure.heat import Duration
 from pipeline.measure.numbers import Number
@@ -23,11 +24,14 @@ _UNITS: dict[str, Name] = {
 _TYPED: dict[Name, str] = {"s": "s", "min": "min", "h": "h", "day": "days", "week": "weeks", "month": "months"}
 
 # Behind a time these make it no time of cooking.
-_PAST = word_set("ago old away later's")
+_PAST = word_set("ago old away later's longer late early")
+# Times of a life or of a film: "we waited two hours for the ferry", "skip ahead two minutes".
+_LIVED = word_set("slept sleep stayed drive drove flew flight queued train bus walked ahead ferry visit holiday")
+_FILMS = word_set("video film episode show clip")
 _COOKS = word_set(
     "cook bake simmer boil fry roast rest stir whisk knead beat mix blend steam wait leave let give toast proof prove "
     "chill soak steep microwave sear saute sauté blanch stand sit cool marinate ferment rise knead process pulse go "
-    "goes another about for"
+    "goes another about for flip turn after"
 )
 _KEEPS = word_set("keep keeps freeze freezes frozen freezer store stored lasts fridge up ferment age aged")
 
@@ -66,10 +70,21 @@ def _one(atoms: Sequence[Atom], i: int) -> SaidTime | None:
                 return _timed(atoms, start, Value(one, after, "article"), inner, after)
     if at > i and text_at(atoms, at - 1) == "another" and text_at(atoms, at) in _UNITS:
         at -= 1  # "another hour"
-    value = number_at(atoms, at)
+    value = _neighbours(atoms, at) or number_at(atoms, at)
     if value is None or text_at(atoms, at) in ("third", "eighth") or (atoms[value.end - 1].stop == "."):
         return None
     return _timed(atoms, start, value, qualifier, value.end)
+
+
+def _neighbours(atoms: Sequence[Atom], i: int) -> Value | None:
+    """ "Ten fifteen minutes", "twenty five thirty minutes": two numbers side by side before a time's unit."""
+    for first in small_at(atoms, i):
+        for second in small_at(atoms, first[1]) if atoms[first[1] - 1].stop != "." else ():
+            if text_at(atoms, second[1]) in _UNITS and not atoms[second[1] - 1].stop:
+                low, high = Fraction(first[0]), Fraction(second[0])
+                if 5 <= low < high <= 2 * low:
+                    return Value(Number(low, high), second[1], "words")
+    return None
 
 
 def _timed(atoms: Sequence[Atom], start: int, value: Value, qualifier: str, at: int) -> SaidTime | None:
@@ -129,17 +144,29 @@ def _goes_on(atoms: Sequence[Atom], number: Number, unit: Name, end: int) -> tup
     below: Name = {"h": "min", "min": "s", "day": "h"}[unit]  # type: ignore[assignment]
     named = _UNITS.get(text_at(atoms, second.end)) if not atoms[second.end - 1].stop else None
     small = second.number.high * SECONDS[below] < SECONDS[unit]
+    if unit == "h" and named is None and _unnamed_minutes(atoms, second, joined):
+        return number, second.end, [f"{typed(second.single)} min"]
     if named == below and small and second.number.low == second.number.high:
         return number, second.end + 1, [f"{typed(second.single)} {_TYPED[below]}"]
     return number, end, []
 
 
+def _unnamed_minutes(atoms: Sequence[Atom], value: Value, joined: bool) -> bool:
+    """Whether a number behind an hour is minutes: "an hour and forty five"."""
+    if value.number.low != value.number.high or value.single % 5 or not 5 <= value.single < 60:
+        return False
+    if value.end >= len(atoms) or atoms[value.end - 1].stop:
+        return True
+    return joined and text_at(atoms, value.end) in GO_ON | {"a", "per", "an"}
+
+
 def _range_behind(atoms: Sequence[Atom], number: Number, end: int) -> tuple[Number, int]:
     """ "twenty minutes, maybe twenty-five", "a minute or two", "44 minutes to 50"."""
-    for lead in (("or", "maybe"), ("or", "even"), ("maybe",), ("possibly",), ("or",), ("to",)):
-        if not says(atoms, end, *lead):
-            continue
-        if atoms[end - 1].stop and lead in (("or",), ("to",)):
+    for lead in (("or", "maybe"), ("or", "even"), ("maybe",), ("possibly",), ("or",), ("to",), ()):
+        if not lead:
+            if atoms[end - 1].stop != "," or not _at_most(atoms, end):
+                continue  # "three hours, four if it's cold"
+        elif not says(atoms, end, *lead) or (atoms[end - 1].stop and lead in (("or",), ("to",))):
             continue
         second = value_at(atoms, end + len(lead))
         if second is None or second.form == "article" or not number.low < second.single <= 2 * number.low + 1:
@@ -152,21 +179,45 @@ def _range_behind(atoms: Sequence[Atom], number: Number, end: int) -> tuple[Numb
             return Number(number.low, second.number.high), second.end + 1
         if unit and lead in (("or",), ("to",)) and unit not in GO_ON:
             continue
-        return Number(number.low, second.number.high), second.end
+        return Number(number.low, second.number.high), second.end + (not lead and unit in _MOST)
     return number, end
+
+
+_MOST = ("tops", "max", "maximum")
+
+
+def _at_most(atoms: Sequence[Atom], i: int) -> bool:
+    """Whether the number at ``i`` is the most of a range: "three tops", "four if it's cold"."""
+    value = value_at(atoms, i)
+    if value is None or value.form == "article" or atoms[value.end - 1].stop:
+        return False
+    return text_at(atoms, value.end) in ("if", *_MOST)
 
 
 def _up_to(atoms: Sequence[Atom], first: SaidTime) -> SaidTime | None:
     """ "30 minutes to an hour", "fifteen minutes, half an hour tops": two times that make a range."""
     end = first.end
     lead = text_at(atoms, end) == "to" and not atoms[end - 1].stop
-    if first.time.low != first.time.high or not (lead or atoms[end - 1].stop == ","):
+    beside = text_at(atoms, end) in ("hour", "an", "a") and not atoms[end - 1].stop
+    if first.time.low != first.time.high or not (lead or beside or atoms[end - 1].stop == ","):
         return None
-    second = _one(atoms, end + 1 if lead else end)
+    if beside and text_at(atoms, end) != "hour" and text_at(atoms, first.end - 1) not in ("hour", "minute"):
+        return None
+    again = not lead and text_at(atoms, end) in ("hour", "minute") and says(atoms, end + 1, "and")
+    if again:
+        part = fraction_at(atoms, end + 2)  # "an hour, hour and a half"
+        if part is None or first.time.low != SECONDS[_UNITS[text_at(atoms, end)]]:
+            return None
+        unit = _TYPED[_UNITS[text_at(atoms, end)]]
+        second = _built(atoms, end, part[1], f"{typed(1 + part[0])} {unit}", False)
+    else:
+        second = _one(atoms, end + 1 if lead else end)
     if second is None or second.time.low <= first.time.low:
         return None
     last = second.end
-    if not lead:
+    if beside and second.time.low > 2 * first.time.low:
+        return None
+    if not (lead or again or beside):
         if text_at(atoms, last) in ("tops", "max", "maximum"):
             last += 1
         elif says(atoms, last, "at", "most"):
@@ -185,34 +236,50 @@ def _built(atoms: Sequence[Atom], start: int, end: int, text: str, about: bool) 
     return SaidTime(start, end, replace(read[0], text=said_words(atoms, start, end)))
 
 
+def _is_lived(atoms: Sequence[Atom], start: int, at: int) -> bool:
+    """Whether a time is somebody's or a film's, and no cooking's."""
+    near = [atom.text for atom in atoms[max(start - 4, 0) : start]]
+    if any(word in _LIVED for word in near) or near[-2:] == ["been", "waiting"]:
+        return True
+    behind = [atom.text for atom in atoms[at + 1 : at + 4]]
+    if behind[:1] == ["for"] and any(word in _LIVED for word in behind):
+        return True
+    return any(word in _FILMS for word in near) and (behind[:1] == ["long"] or near[-1] in ("is", "runs", "about"))
+
+
 def _is_trap(atoms: Sequence[Atom], start: int, at: int, value: Value, unit: Name) -> bool:
     """Words of time that say none: see :func:`time_at`."""
     before, after = text_at(atoms, start - 1), text_at(atoms, at + 1)
     word = text_at(atoms, at)
     stopped = bool(atoms[at].stop)
-    if not stopped and (after in _PAST or says(atoms, at + 1, "in", "the", "past")):
+    one = value.number.low == value.number.high == 1
+    if not stopped and ((after in _PAST and (after != "longer" or one)) or says(atoms, at + 1, "in", "the", "past")):
         return True
     if unit == "day" and says(atoms, at + 1, "a", "week"):
         return True
+    if _is_lived(atoms, start, at):
+        return True
+    if word == "minute" and one and not stopped and after in ("you", "you're", "i", "i'm"):
+        return True
     if unit == "s" and value.number.high <= 3 and "in" in (before, text_at(atoms, start - 2)):
         return True  # "in about two seconds" is soon
-    one = value.number.low == value.number.high == 1
     if word in ("second", "sec") and one:
         return True
-    if word == "minute" and value.form == "article" and text_at(atoms, start) != "another":
+    article = value.form == "article" and text_at(atoms, start) != "another"
+    if word == "minute" and article and not says(atoms, at + 1, "and", "a"):
         if before in ("in", "wait", "just", "on", "got", "take", "this", "every", "any", "me", "last"):
             return True
         near = {atom.text for atom in atoms[max(start - 8, 0) : start]}
         return not near & _COOKS
     if unit == "day":
         if one:
-            return before not in ("for", "about", "takes", "least", "another", "up", "it", "keeps") or (
+            return before not in ("for", "about", "takes", "least", "another", "up", "it", "keeps", "keep") or (
                 not stopped and after in ("i", "you", "we")
             )
         return before in ("these", "those", "old")
     if unit in ("week", "month"):
         near = {atom.text for atom in atoms[max(start - 8, 0) : at + 5]}
-        return not near & _KEEPS or (one and before not in ("for", "about", "to", "up"))
+        return not near & _KEEPS or (one and before not in _KEEPS | {"for", "about", "to"})
     if unit == "h" and one and value.form == "article" and before in ("happy", "rush", "per"):
         return True
     return before == "per" or (not stopped and says(atoms, at + 1, "a", "day"))

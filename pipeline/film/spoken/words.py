@@ -4,15 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from pipeline.film.spoken.atoms import Atom, word_set
+from pipeline.film.spoken.atoms import Atom, text_at, word_set
 from pipeline.measure.units import Unit, find_unit, unit
 
 # (words, what they mean): "about" and "less", "more", "heap" as pipeline.measure.grammar has them, "" for
 # none.
 _QUALIFIERS: dict[tuple[str, ...], str] = {
-    **{(w,): "about" for w in ("about", "around", "roughly", "approximately", "approx", "nearly", "almost", "circa")},
+    **{(w,): "about" for w in (
+        "about", "bout", "around", "roughly", "approximately", "approx", "nearly", "almost", "circa",
+    )},
     ("close", "to"): "about", ("more", "or", "less"): "about", ("something", "like"): "about",
-    ("scant",): "less", ("barely",): "less", ("just", "under"): "less", ("a", "little", "under"): "less",
+    **{(*the, part, "part", "of"): "about" for the in ((), ("the",)) for part in ("best", "better", "good")},
+    ("pretty", "much"): "about", ("near", "enough"): "",
+    ("scant",): "less", ("barely",): "less", ("shy",): "less",
+    **{(a, bit, under): word for a in ("a", "just")
+       for bit in ("smidge", "touch", "hair", "tad", "shade", "fraction", "wee")
+       for under, word in (("under", "less"), ("over", "more"))},
+    **{("just", "a", bit, under): word for bit in ("smidge", "touch", "hair", "tad", "bit", "little")
+       for under, word in (("under", "less"), ("over", "more"))},
+    **{("a", bit, word, "than"): word for bit in ("smidge", "touch", "hair", "tad", "shade", "fraction")
+       for word in ("less", "more")}, ("just", "under"): "less", ("a", "little", "under"): "less",
     ("slightly", "less", "than"): "less", ("a", "little", "less", "than"): "less", ("a", "bit", "less", "than"): "less",
     ("not", "quite"): "less", ("just", "shy", "of"): "less", ("generous",): "more", ("good",): "more",
     ("just", "over"): "more", ("a", "little", "over"): "more", ("slightly", "more", "than"): "more",
@@ -21,7 +32,7 @@ _QUALIFIERS: dict[tuple[str, ...], str] = {
     **{(w,): "" for w in (
         "level", "leveled", "levelled", "full", "packed", "sifted", "more", "extra", "additional", "whole", "exactly",
         "only", "just", "another", "metric", "lightly", "loosely", "firmly", "tightly", "further", "single", "solid",
-        "lovely", "nice", "big", "maybe", "other", "say",
+        "lovely", "nice", "big", "maybe", "other", "say", "wee", "tiny",
     )},
     ("at", "least"): "", ("up", "to"): "", ("no", "more", "than"): "", ("u", "s"): "",
 }  # fmt: skip
@@ -29,7 +40,15 @@ _QUALIFIERS: dict[tuple[str, ...], str] = {
 FIRST_QUALIFIERS = frozenset(key[0] for key in _QUALIFIERS)
 _LONGEST = max(map(len, _QUALIFIERS))
 
-_AFTER = (("or", "so"), ("or", "thereabouts"), ("ish",), ("give", "or", "take"), ("roughly",), ("approximately",))
+_AFTER = (
+    ("or", "so"),
+    ("or", "thereabouts"),
+    ("ish",),
+    ("give", "or", "take"),
+    ("roughly",),
+    ("approximately",),
+    ("and", "a", "bit"),
+)
 
 # Units as they are said, beyond those that are typed.
 _SAID: dict[str, str] = {
@@ -51,7 +70,7 @@ LOOSE = word_set(
     "piece ball head leaf stalk slice sheet block cube strip wedge square scoop drop ear fillet bag box handful knob "
     "bottle carton bunch sprig can jar packet clove stick thread rack brick"
 )
-CONTAINERS = word_set("can jar packet bag box bottle carton block")
+CONTAINERS = word_set("can jar packet bag box bottle carton block bar")
 
 #: Words with which a sentence goes on behind a second number, so that it counts nothing of its own: "a cup or
 # two of".
@@ -80,11 +99,6 @@ SIZES = {
     "large": "large", "small": "small", "medium": "medium", "big": "large", "jumbo": "jumbo", "fat": "large",
     "little": "small", "extra-large": "extra large", "medium-sized": "medium",
 }  # fmt: skip
-
-
-def text_at(atoms: Sequence[Atom], i: int) -> str:
-    """The piece at ``i``, "" outside."""
-    return atoms[i].text if 0 <= i < len(atoms) else ""
 
 
 def says(atoms: Sequence[Atom], i: int, *words: str) -> bool:

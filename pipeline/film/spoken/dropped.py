@@ -1,0 +1,69 @@
+"""Amounts said without their article or once for several things: "Cup of sugar, pinch of salt", "a teaspoon each of
+cumin and paprika"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from pipeline.film.spoken.amounts import Said, more_behind, said_words
+from pipeline.film.spoken.atoms import Atom, text_at, word_set
+from pipeline.film.spoken.things import Larder, Thing, thing_behind
+from pipeline.film.spoken.words import says, unit_at
+from pipeline.measure.grammar import amount_of
+from pipeline.measure.numbers import Number
+
+#: Units that are said without "a" where a phrase begins.
+BARE_UNITS = word_set(
+    "cup tablespoon teaspoon pound kilo pint quart litre liter stick pinch dash handful bunch knob tin can packet sprig"
+)
+_BEGINS = word_set("and plus then add with also next our your my")
+_DRUNK = ("tea", "coffee")
+
+
+def dropped_at(atoms: Sequence[Atom], i: int, larder: Larder) -> Said | None:
+    """ "Cup of sugar", "Kilo and a half of pork": only where a phrase begins, and only of what the table knows."""
+    if atoms[i].text not in BARE_UNITS or not (i == 0 or atoms[i - 1].stop or atoms[i - 1].text in _BEGINS):
+        return None
+    got = unit_at(atoms, i, figures=False)
+    if got is None or atoms[got[1] - 1].stop:
+        return None
+    one = Fraction(1)
+    number, end = more_behind(atoms, Number(one, one), got[0], got[1])
+    if text_at(atoms, end) != "of" or atoms[end - 1].stop:
+        return None
+    thing = thing_behind(atoms, end, larder)
+    if thing is None or thing.match is None or thing.match.how == "spelling" or thing.words in _DRUNK:
+        return None
+    return Said(i, end, (amount_of(number, got[0], said_words(atoms, i, end)),), article=True)
+
+
+def shared(atoms: Sequence[Atom], end: int, larder: Larder) -> list[Thing]:
+    """The things of "each of cumin and paprika", or of "each salt and pepper", behind an amount that ends at ``end``;
+    none where fewer than two are named."""
+    if text_at(atoms, end) != "each" or atoms[end - 1].stop or atoms[end].stop:
+        return []
+    things: list[Thing] = []
+    at = end + 1
+    while (thing := thing_behind(atoms, at, larder)) is not None and thing.match is not None:
+        things.append(thing)
+        at = thing.end
+        if text_at(atoms, at) == "and" and atoms[at - 1].stop != ".":
+            at += 1
+        elif at >= len(atoms) or atoms[at - 1].stop != ",":
+            break
+    return things if len(things) > 1 else []
+
+
+def grams_before(atoms: Sequence[Atom], start: int, end: int, number: Number, larder: Larder) -> Thing | None:
+    """What a bare number of grams is of: "Two fifty flour, one twenty five butter, seventy five sugar." """
+    begins = start == 0 or bool(atoms[start - 1].stop) or atoms[start - 1].text in _BEGINS
+    if not begins or number.low != number.high or number.low % 5 or not 40 <= number.low <= 2000:
+        return None
+    thing = thing_behind(atoms, end, larder)
+    if thing is None or thing.match is None or thing.match.how == "spelling" or thing.start != end:
+        return None
+    if thing.words.endswith("s") or any(size in thing.match.row.counts for size in ("", "medium", "large")):
+        return None
+    ends = thing.end >= len(atoms) or bool(atoms[thing.end - 1].stop) or says(atoms, thing.end, "and")
+    return thing if ends else None
