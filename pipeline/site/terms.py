@@ -64,7 +64,7 @@ class Terms:
     @cached_property
     def units(self) -> tuple[str, ...]:
         """Every word for a unit that the catalogue has."""
-        found = [self.entries[key] for key in english() if key.startswith("units.")]
+        found = [self.entries.get(key, said) for key, said in english().items() if key.startswith("units.")]
         return tuple(dict.fromkeys(word for entry in found for word in ([entry] if isinstance(entry, str) else entry)))
 
     @cached_property
@@ -73,7 +73,7 @@ class Terms:
         out: dict[str, tuple[str, ...]] = {}
         for key, said in english().items():
             if key.startswith("units."):
-                entry = self.entries[key]
+                entry = self.entries.get(key, said)  # a unit newer than the catalogue stays English
                 forms = (entry,) if isinstance(entry, str) else entry
                 out.update(dict.fromkeys([said] if isinstance(said, str) else said, forms))
         return out
