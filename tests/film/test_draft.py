@@ -51,6 +51,8 @@ def test_what_is_drafted(case: dict[str, Any]) -> None:
         assert recipe.title == case["title"], case["name"]
     for words in case.get("says", ()):
         assert words in text, f"{case['name']}: {words}"
+    for words in case.get("not", ()):
+        assert words not in text, f"{case['name']}: {words}"
     assert recipe.draft and recipe.video is not None and recipe.video.captions == "film.txt"
 
 
@@ -66,7 +68,7 @@ def test_lines_of_the_marked_films_on_clean_captions(form: Form) -> None:
 def test_lines_of_the_marked_films_on_machine_captions() -> None:
     """A sixth of the words is dropped or misheard there; what is drafted should still be mostly right."""
     recall, precision = total([score(film, "machine", table()) for film in films()])
-    assert recall >= 0.65 and precision >= 0.75
+    assert recall >= 0.78 and precision >= 0.86
 
 
 def test_no_amount_is_invented(tmp_path: Path) -> None:

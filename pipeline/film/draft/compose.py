@@ -4,18 +4,19 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from pipeline.film.align.folds import bare
 from pipeline.film.clock import say_moment
 from pipeline.film.draft.events import Ears
 from pipeline.film.draft.heading import Guess, most_named, title_of, titled, yield_of
-from pipeline.film.draft.lines import Gathered, Gatherer, Line
+from pipeline.film.draft.line import Line
+from pipeline.film.draft.lines import Gathered, Gatherer
 from pipeline.film.draft.mentions import Mention, mentions
-from pipeline.film.draft.parts import MAIN, part_names, parts_of
+from pipeline.film.draft.parts import MAIN, made_here, part_names, parts_of
 from pipeline.film.draft.remarks import about_line, line_text
-from pipeline.film.draft.scenes import Scene, scenes
+from pipeline.film.draft.scenes import Scene, scenes, stopped
 from pipeline.film.draft.steps import stretches
 from pipeline.film.draft.telling import Teller, Told
 from pipeline.film.spoken.atoms import word_set
@@ -27,6 +28,8 @@ from pipeline.recipe.read import SourceError, read_text
 
 _NOTHING = "ingredient"
 _TRIES = 6
+# A part of a dish that is made here is named so many times at least.
+_OFTEN = 3
 # "A tea towel", "a soup spoon".
 _CLOTH = word_set("towel towels spoon bowl cup cups plate dish pan tray")
 
@@ -60,9 +63,11 @@ def draft_from(transcript: Transcript, table: Finds, captions: str = "", stem: s
             # A mark that the reader does not take: that step goes without marks.
             lines = [problem.span.line for problem in error.problems]
             wrong = {n for n, (low, high) in enumerate(places) if any(low <= line < high for line in lines)} - plain
-            if not wrong:
+            if not wrong and film.yields is None:
                 break
             plain |= wrong
+            if not wrong:
+                film = replace(film, yields=None)
         else:
             return text
     return _written(_Film(film.title, None, Gathered(), {}, (), ()), name, stem, set())[0]
@@ -74,8 +79,11 @@ def _read(transcript: Transcript, table: Finds) -> _Film:
     ends = [word.text[-1:] in ".,;:!?" for word in transcript.words]
     told = scenes(transcript, said)
     parts, main = parts_of(told, said, transcript)
-    named = mentions(plain, ends, table)
-    ears = Ears(told, parts, plain, named, lambda i: transcript.words[i].start, table)
+    foods_named = mentions(plain, ends, table)
+    named = [m for m in foods_named if not m.like]
+    likened = [m for m in foods_named if m.like]
+    flat = not stopped(transcript)
+    ears = Ears(told, parts, plain, named, lambda i: transcript.words[i].start, table, flat, likened)
     gathered = Gatherer(parts, plain).gather(ears.events(said))
     foods = frozenset(w for m in named for w in plain[m.first : m.last])
     title = title_of(transcript, told, foods)
@@ -132,10 +140,18 @@ def _titles(lines: Sequence[Line], plain: Sequence[str]) -> dict[str, tuple[str,
     for line in lines:
         if line.part in result:
             continue
-        word = max(families.get(line.part, [line.part]), key=lambda w: said[w]) if line.part else "main part"
+        word = max(families.get(line.part, [line.part]), key=lambda w: said[w]) if line.part else _main(said, lines)
         own = key(word, [k for k, _ in result.values()])
         result[line.part] = own, f"For the {own}"
     return result
+
+
+def _main(said: Mapping[str, int], lines: Sequence[Line]) -> str:
+    """What the part without a name is called in the film: the part that is named most and has no lines."""
+    taken = {line.part for line in lines}
+    found = {word: said[word] for word, part in part_names().items() if part not in taken and made_here(word)}
+    best = max(found, key=lambda word: found[word], default="")
+    return best if best and found[best] >= _OFTEN else "main part"
 
 
 def _bare(named: Sequence[Mention], told: Sequence[Scene], gathered: Gathered) -> list[tuple[str, int]]:

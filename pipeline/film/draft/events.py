@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from pipeline.film.align.folds import bare
+from pipeline.film.align.folds import bare, stop_words
 from pipeline.film.draft.mentions import Mention
+from pipeline.film.draft.naming import EMPTY, by_sound, names_nothing, weighs, whole_name
 from pipeline.film.draft.parts import made_here
 from pipeline.film.draft.scenes import Scene, kinds_in
+from pipeline.film.draft.typed import is_sum, say_typed
 from pipeline.film.spoken.atoms import word_set
 from pipeline.film.spoken.said import Spoken
 from pipeline.film.spoken.things import Finds
+from pipeline.measure.grammar import read_amount
 from pipeline.measure.ingredients import Row
 from pipeline.measure.record import replace
 from pipeline.recipe.names import singular
@@ -26,15 +29,16 @@ _TELLING = frozenset(("plain", "fresh", "extra-virgin"))
 _PREPARED = word_set("chopped sliced diced minced grated crushed melted softened shredded halved quartered peeled")
 # Words that a cook leaves out when she speaks, and that the page needs.
 _HEADS = frozenset(("flour", "rice"))
-# Words in the place of a name that name nothing.
-_EMPTY = word_set("""
-    it them that this those these each one ones stuff everything which what both meat mixture mix batter
-    liquid speck thing things mine yours
-    """)
 # "Keep a cup of the cooking water": no ingredient. Common practice, no source.
 _KEPT = word_set("keep save reserve saved kept reserved")
 # "It makes about four cups" is no ingredient.
 _MAKES = word_set("makes make yields yield gives serves fills")
+# A food named so many words before an amount may be what it is of.
+_RIGHT_BEFORE = 3
+# "Put it on a bun": where something goes is no amount of it.
+_PLACES = word_set("on onto in into from off under over inside like per")
+# Said between two amounts, the second is what is meant. Common practice, no source.
+_CORRECTS = frozenset(("no", "sorry", "rather", "actually", "mean", "wait", "correction", "scratch"))
 # Behind these words stands the sum of what was said before.
 _SUMS = frozenset(["all", "altogether", "total", "so", "makes"])
 
@@ -42,7 +46,7 @@ _SUMS = frozenset(["all", "altogether", "total", "so", "makes"])
 @dataclass(frozen=True, slots=True)
 class Event:
     """``kinds``: what the words around say of it (data/talk.txt, and "kept"); ``guessed_name``: its ingredient was not
-    named with it; ``note``: how that is prepared."""
+    named with it; ``note``: how that is prepared; ``heard_as``: the word that its name was misheard for."""
 
     said: Spoken
     name: str
@@ -52,11 +56,13 @@ class Event:
     kinds: frozenset[str]
     guessed_name: bool
     note: str = ""
+    heard_as: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Ears:
-    """A film, and what is needed to understand an amount in it. ``times``: when a word begins, ms."""
+    """A film, and what is needed to understand an amount in it. ``times``: when a word begins, ms; ``flat``: its
+    captions have no stops; ``likened``: foods named only to say what something is like."""
 
     scenes: Sequence[Scene]
     parts: Sequence[str]
@@ -64,11 +70,29 @@ class Ears:
     named: Sequence[Mention]
     times: Callable[[int], int]
     table: Finds
+    flat: bool = False
+    likened: Sequence[Mention] = ()
 
     def events(self, heard: Sequence[Spoken]) -> list[Event]:
         """One event for each amount of one thing, in the order said."""
-        apart = [part for one in heard if one.kind == "amount" and one.amounts for part in self._apart(one)]
+        amounts = [part for one in heard if one.kind == "amount" and one.amounts for part in self._unsummed(one)]
+        apart = [part for one in amounts for part in self._apart(one)]
         return [self._event(one, apart) for one in apart]
+
+    def _unsummed(self, said: Spoken) -> list[Spoken]:
+        """ "Four cups and one teaspoon of salt" are two amounts: nobody measures one thing by the cup and the
+        teaspoon."""
+        last = said.amounts[-1]
+        words = last.text.lower().split()
+        if "and" not in words or not is_sum(last) or not any(word.startswith("teaspoon") for word in words):
+            return [said]
+        read = [read_amount(part, 0) for part in say_typed(last).split(" + ")]
+        parts = [got.amount for got in read if got is not None]
+        if len(parts) != 2 or parts[0].unit.name != "cup" or parts[1].unit.name != "teaspoon":
+            return [said]
+        cut = next((i for i in range(said.first, said.last) if self.plain[i] == "and"), said.first)
+        one = replace(said, amounts=(*said.amounts[:-1], parts[0]), last=cut, ingredient="", match=None)
+        return [one, replace(said, first=cut + 1, start=self.times(cut + 1), amounts=(parts[1],))]
 
     def _apart(self, said: Spoken) -> list[Spoken]:
         """A statement cut where it says a part and then the whole."""
@@ -86,6 +110,8 @@ class Ears:
                 continue
             named = other[-1].match if other else said.match
             name = " ".join(self.plain[other[-1].first : other[-1].last]) if other else said.ingredient
+            if not other and gap & _CORRECTS:
+                return self._apart(replace(said, amounts=said.amounts[n:]))
             if not other and not gap & _SUMS:
                 return [replace(said, amounts=said.amounts[:n])]
             times = self.times(word)
@@ -122,18 +148,31 @@ class Ears:
         n = self.scene_of(said.first)
         scene = self.scenes[n]
         before = max((o.last for o in amounts if o.last <= said.first), default=0)
-        around = self.plain[max(said.first - _AROUND, before) : said.last + 2]
+        around = [*self.plain[max(said.first - _AROUND, before) : said.last + 2]]
+        around += [""] * (said.last + 2 - len(self.plain))
         name, row, guessed = said.ingredient, said.match.row if said.match else None, False
         unsure = said.match is not None and said.match.how == "spelling"
-        empty = not name or name in _EMPTY or name.startswith("ice cold")
-        if empty or unsure:
+        note = ""
+        heard_as = ""
+        if name:
+            name, row = self._trimmed(name, row)
+        doubtful = row is None or (unsure and self.flat)  # a machine misspells nothing: it takes another word
+        if name and doubtful and not name.startswith("ice cold"):
+            name, row, heard_as = self._known(said)
+            unsure = False
+        empty = not name or name in EMPTY or name.startswith("ice cold") or self._likened(said, row)
+        lighter = self._weighed(said, row, amounts)
+        if lighter is not None:
+            name, row, guessed = " ".join(self.plain[lighter.first : lighter.last]), lighter.match.row, True
+        elif empty or unsure:
             mention = self._meant(said, amounts)
+            if said.ingredient and not name and mention is not None and said.first - mention.last > _RIGHT_BEFORE:
+                mention = None  # what was named was no food: anything farther off would be a guess
             if empty:
                 name, row = "", None
             if mention is not None:
                 name = " ".join(self.plain[mention.first : mention.last])
                 row, guessed = mention.match.row, True
-        note = ""
         words = name.split()
         if words and words[0] in self.plain[said.first : said.last]:
             at = self.plain.index(words[0], said.first)
@@ -146,8 +185,13 @@ class Ears:
         if row is not None:
             name = self._whole_name(name, row)
         kinds = {*kinds_in(around), *({"optional"} & scene.marks)}
+        if "more" in kinds and "more" not in kinds_in(around[:-2]):
+            kinds.discard("more")  # "fifty grams of butter, and another onion"
         if _KEPT & set(self.plain[max(said.first - 3, before) : said.first]):
             kinds.add("kept")
+        counted = said.amounts[0].unit.kind == "count" and said.amounts[0].value == 1
+        if counted and self.plain[said.first] in ("a", "an") and self.plain[said.first - 1] in _PLACES and said.first:
+            kinds.add("made")  # "put it on a bun", "onto a rack"
         if "pinch" in around and self.plain[said.last : said.last + 1] == ["if"]:
             kinds.add("maybe")
         if (said.first and self.plain[said.first - 1] in _MAKES) or self.plain[max(said.first - 2, 0)] in _MAKES:
@@ -160,7 +204,52 @@ class Ears:
                 name, row = f"{singular(name)} {part}", found.row
                 kinds.add("fruit")
         stance = scene.stance_at(said.first)
-        return Event(said, name, row, self.parts[n], stance, frozenset(kinds), guessed, note)
+        return Event(said, name, row, self.parts[n], stance, frozenset(kinds), guessed, note, heard_as)
+
+    def _trimmed(self, name: str, row: Row | None) -> tuple[str, Row | None]:
+        """ "Coconut milk the full fat" is coconut milk: what the table knows up to a word that names nothing."""
+        words = name.split()
+        for size in range(1, len(words)):
+            if words[size] not in stop_words() or words[size] == "of":
+                continue
+            known = self.table.find(" ".join(words[:size]))
+            if known is not None and known.how != "spelling" and (row is None or known.row.name == row.name):
+                return " ".join(words[:size]), known.row
+        return name, row
+
+    def _known(self, said: Spoken) -> tuple[str, Row | None, str]:
+        """What the table makes of a name that it does not know as it was heard, and the word misheard for it; no name
+        where it is none."""
+        name = whole_name(said.ingredient)
+        if name != said.ingredient and (known := self.table.find(name)) is not None:
+            return name, known.row, ""
+        words = name.split()
+        food = by_sound(name, (self.plain[m.last - 1] for m in self.named))
+        if food and (found := self.table.find(food)) is not None:
+            return food, found.row, words[-1]
+        last = next((i for i in range(said.last - 1, said.first - 1, -1) if self.plain[i] == words[0]), said.last)
+        of = last > 0 and self.plain[last - 1] == "of"
+        return ("", None, "") if names_nothing(name, self.flat, of) else (name, None, "")
+
+    def _likened(self, said: Spoken, row: Row | None) -> bool:
+        """Whether the name stands before the amount, in a likeness only ("soft, like hand cream. 150 grams of it")."""
+        if row is None or said.ingredient.split()[-1] in self.plain[said.first : said.last + 1]:
+            return False
+        before = [m for m in self.likened if said.first - 2 * _BACK <= m.first < said.first]
+        return any(m.row == row.name for m in before)
+
+    def _weighed(self, said: Spoken, row: Row | None, amounts: Sequence[Spoken]) -> Mention | None:
+        """ "Butter three tablespoons 42 grams leeks": the food named right before a weight and a volume that can be of
+        it, and not of what is named behind them."""
+        if weighs(said.amounts, row, said.size) != "disagrees" and (row is not None or said.ingredient == ""):
+            return None
+        for mention in reversed(self.named):
+            if mention.last > said.first or said.first - mention.last > _RIGHT_BEFORE:
+                continue
+            taken = any(o is not said and o.first <= mention.first < o.last for o in amounts)
+            same = row is not None and mention.row == row.name
+            return None if taken or same or weighs(said.amounts, mention.match.row) != "agrees" else mention
+        return None
 
     def _whole_name(self, name: str, row: Row) -> str:
         """ "whole wheat" is whole wheat flour, "basmati" basmati rice."""

@@ -20,12 +20,13 @@ _EARLY = 4
 _END = word_set("""
     and which that it it's this is for so because with from in on at but or you your i we they if as to by
     like when where who today now then okay all have will has was are i've i'm there's there here tonight
-    was recipe gets comes takes makes uses goes needs wants feeds serves
+    how today tonight day quick list recipes was recipe gets comes takes makes uses goes needs wants feeds serves
     """)
 _GO_ON = frozenset(["and", "with", "in", "on"])
 _DULL = word_set("""
     way thing one things kitchen channel show place best least most film video bit stuff
     """)
+_SIDE = frozenset(("to go with", "to go on", "on the side", "for the side", "for afterwards"))
 _FILLER = word_set("""
     a an the my our some your very really actually just this that these those nice lovely beautiful
     favourite favorite called making baking cooking
@@ -37,13 +38,20 @@ _MEASURES = word_set("""
 _SMALL = word_set("and with in on of for the a or")
 _YIELD = re.compile(
     r"\b(?:(?P<serves>serves|feeds|enough for|dinner for|supper for)|(?P<makes>makes|gives you|you get|get you))"
-    r" (?:about |around |roughly )?(?P<number>\d+|two|three|four|five|six|seven|eight|nine|ten|twelve|sixteen|twenty"
-    r"|twenty four|a dozen|two dozen)(?: (?P<what>[a-z-]+))?"
+    r" (?:about |around |roughly )?(?P<number>\d+|two|three|four|five|six|seven|eight|nine|ten|twelve|sixteen"
+    r"|twenty four|twenty|thirty|forty|fifty|sixty|a dozen|two dozen)(?: (?P<what>[a-z-]+))?"
 )
 _MADE = word_set("""
     loaves loaf rolls buns cookies muffins pancakes portions slices squares bars jars cups servings people
-    biscuits scones pies tarts cupcakes doughnuts bagels pizzas flatbreads wraps tacos dumplings
+    pieces biscuits scones pies tarts cupcakes doughnuts bagels pizzas flatbreads wraps tacos dumplings
     """)
+
+
+_FIGURES = {
+    "a dozen": 12, "two dozen": 24, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
+    "nine": 9, "ten": 10, "twelve": 12, "sixteen": 16, "twenty": 20, "twenty four": 24, "thirty": 30, "forty": 40,
+    "fifty": 50, "sixty": 60,
+}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,9 +114,13 @@ def _announced(transcript: Transcript, scenes: Sequence[Scene], foods: frozenset
             if plain[i : i + size] != phrase:
                 continue
             name, end = _name(transcript, plain, i + size)
-            if not any(word in foods or word in _dishes() for word in name) or _MEASURES & set(name):
+            known = any(word in foods or word in _dishes() for word in name)
+            strong = phrase[0] in ("today", "tonight") and phrase[-1] in ("making", "baking", "cooking", "you")
+            if not (known or (strong and 0 < len(name) < 4)) or _MEASURES & set(name):
                 continue  # "this is The Tin Whisk"
-            worth = 30 - order - (at - opened) / max(length, 1) * 40 + min(len(name), 4) * 2
+            worth = 10 - order * 0.2 - (at - opened) / max(length, 1) * 40 + min(len(name), 4) * 2
+            if _SIDE & {" ".join(plain[end : end + 3]), " ".join(plain[end : end + 2])}:
+                worth -= 8  # "and a slaw to go on top"
             if best is None or worth > best[0]:
                 words = " ".join(w.text for w in transcript.words[i:end])
                 best = worth, Guess(titled(name), words, at)
@@ -151,9 +163,9 @@ def yield_of(scenes: Sequence[Scene]) -> Guess | None:
         m = _YIELD.search(text)
         if m is None or scene.stance in ("asked", "instead"):
             continue
-        number, what = m["number"], m["what"] or ""
+        number, what = _FIGURES.get(m["number"], m["number"]), m["what"] or ""
         if m["serves"]:
             return Guess(f"serves {number}", m[0], scene.start)
-        if what in _MADE:
+        if what in _MADE or what in _dishes():
             return Guess(f"{number} {what}", m[0], scene.start)
     return None

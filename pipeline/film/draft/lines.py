@@ -4,67 +4,43 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from difflib import SequenceMatcher
-from fractions import Fraction
 from itertools import pairwise
 
 from pipeline.film.clock import say_moment
-from pipeline.film.draft.alike import agree, size_of, total_of, with_measures
+from pipeline.film.draft.alike import CONTAINERS, agree, size_of, total_of, with_measures
 from pipeline.film.draft.events import Event
+from pipeline.film.draft.line import (
+    Line,
+    another_kind,
+    fuller,
+    own_amounts,
+    roomiest,
+    same_thing,
+    say,
+    without_stray_sticks,
+)
 from pipeline.film.draft.parts import MAIN, made_here, part_names
-from pipeline.film.draft.typed import is_sum, say_typed
+from pipeline.film.draft.typed import is_sum
 from pipeline.film.spoken.atoms import word_set
 from pipeline.film.spoken.said import Spoken
-from pipeline.measure.amount import Amount
-from pipeline.measure.ingredients import Row
 from pipeline.measure.units import EACH, factor
-from pipeline.recipe.names import singular
 
 # The same amount of the same thing in another part of the dish, said so long after, is a second one.
 _SECOND_MS = 40_000
 
 
+# An amount of nothing, so few words behind another and as much as it, is the same amount.
+_ECHO = 14
 # Two measures that cannot be compared are of one amount when they are said in one breath.
 _AT_ONCE_MS = 10_000
-# Two words that a machine may take for one another have so many of their letters in common (difflib's ratio).
-_SOUNDS_ALIKE = 0.55
 # Units of a piece, of which nobody writes a line where the thing is measured elsewhere.
 _LOOSE = word_set("""
-    bag jar drop piece sheet handful knob box bottle packet cube ball strip square scoop
+    bag jar drop piece sheet handful knob box bottle packet cube ball strip square scoop rack tray tube
     """)
 # "… of that goes in": some of what was spoken of.
 _IT = frozenset(("that", "it", "this", "those", "them", "these"))
 # Water for boiling is no ingredient line: so much of it (ml) goes down the sink. Common practice, no source.
 _BOILING = 1_800
-
-
-@dataclass(slots=True)
-class Line:
-    """One ingredient line in the making. ``heard``: the statements it rests on; ``parts_said``: amounts that are a
-    part of it, by the Spoken's first word; ``doubts``: what the cook should look at, each a short sentence."""
-
-    part: str
-    name: str
-    row: Row | None
-    amounts: list[Amount]
-    size: str
-    start: int
-    listed: bool
-    note: str = ""
-    recap: bool = False
-    optional: bool = False
-    summed: bool = False
-    heard: list[Spoken] = field(default_factory=list)
-    parts_said: dict[int, tuple[Amount, ...]] = field(default_factory=dict)
-    doubts: list[str] = field(default_factory=list)
-
-    def agrees(self, said: Spoken) -> bool:
-        """Whether what was said means this line's amount."""
-        return agree(self.amounts, said.amounts, self.row, self.size or said.size)
-
-    @property
-    def head(self) -> str:
-        return self.name.split()[-1] if self.name else ""
 
 
 @dataclass(slots=True)
@@ -108,6 +84,8 @@ class Gatherer:
     def _take(self, event: Event) -> None:
         line = self._line_for(event)
         if line is None:
+            if self._echoed(event):
+                return
             if not event.name or event.kinds & {"again", "kept", "made"} or self._no_line(event):
                 self.result.lost.append(event.said)
                 return
@@ -115,11 +93,29 @@ class Gatherer:
             made = self._new(event)
             if before:
                 first = before[-1].heard[0]
-                said = f"{_say(first)} at {say_moment(first.start)}"
+                said = f"{say(first)} at {say_moment(first.start)}"
                 made.doubts.append(f"{said} was said before it: two uses, or a slip?")
             return
         line.heard.append(event.said)
         self._merge(line, event)
+
+    def _echoed(self, event: Event) -> bool:
+        """Whether an amount of nothing says once more what was said right before it ("seven grams. That's one of those
+        little envelopes, or two and a quarter teaspoons"); the line then has both."""
+        said = event.said
+        if event.name and not event.guessed_name:
+            return False
+        last = max((o for line in self.result.lines for o in line.heard), key=lambda o: o.first, default=None)
+        if last is None or not 0 <= said.first - last.last <= _ECHO:
+            return False
+        line = next(line for line in self.result.lines if last in line.heard)
+        # "a can of coconut milk, the full fat one, 400 mils": what is in the can
+        canned = all(a.unit.name in CONTAINERS for a in line.amounts) and len(said.amounts) == 1
+        if not line.agrees(said) and not (canned and said.amounts[0].unit.kind in ("mass", "volume")):
+            return False
+        line.heard.append(said)
+        line.amounts = with_measures(line.amounts, said.amounts)
+        return True
 
     def _sound(self, event: Event) -> bool:
         """Whether an amount that is heard in the recap only can stand alone."""
@@ -131,6 +127,8 @@ class Gatherer:
     def _no_line(self, event: Event) -> bool:
         """Whether an amount is of nothing that belongs in a list: "24 rolls", "a tube of paint", a pot of water."""
         counted = all(a.unit.kind == "count" for a in event.said.amounts)
+        if event.guessed_name and event.said.amounts[0].unit.name in _LOOSE:
+            return True  # "onto a rack"
         head = event.name.split()[-1]
         loose = event.said.amounts[0].unit.name in _LOOSE
         if counted and (event.row is None or (head in part_names() and (loose or head == event.name))):
@@ -154,7 +152,7 @@ class Gatherer:
             event.part,
             event.name,
             event.row,
-            _own(event),
+            own_amounts(event),
             event.said.size,
             event.said.start,
             event.stance == "list",
@@ -165,6 +163,8 @@ class Gatherer:
         )
         if event.guessed_name:
             line.doubts.append("the ingredient was named before the amount")
+        if event.heard_as:
+            line.doubts.append(f"misheard? “{event.heard_as}” taken for {event.name}")
         if event.said.guessed:
             line.doubts.append("heard without a unit")
         if any(is_sum(amount) for amount in line.amounts):
@@ -174,13 +174,13 @@ class Gatherer:
 
     def _line_for(self, event: Event) -> Line | None:
         """The line this amount belongs to, None where it makes one of its own."""
-        alike = [line for line in self.result.lines if _same_thing(line, event)]
+        alike = [line for line in self.result.lines if same_thing(line, event)]
         # "sugar" may be the brown sugar, but only where the amount says so.
         alike = [
             line
             for line in alike
             if not (line.row and event.row and line.row.name != event.row.name)
-            or line.listed
+            or (line.listed and not another_kind(event.name, line.name))
             or line.agrees(event.said)
             or event.kinds & {"part", "more", "again"}
             or ("whole" in event.kinds and event.said.start - line.start < _SECOND_MS)
@@ -199,7 +199,7 @@ class Gatherer:
             return None
         listed = [line for line in alike if line.listed]
         if listed:
-            return next((line for line in listed if line in here), None) or _roomiest(listed, event.said)
+            return next((line for line in listed if line in here), None) or roomiest(listed, event.said)
         marked = event.kinds & {"part", "more", "whole", "again"}
         if here:
             line = here[-1]
@@ -213,9 +213,10 @@ class Gatherer:
 
     def _merge(self, line: Line, event: Event) -> None:
         said = event.said
-        if event.row is not None and not event.guessed_name and _fuller(event.name, line.name):
+        if event.row is not None and not event.guessed_name and fuller(event.name, line.name):
             line.name, line.row = event.name, event.row
         line.size = line.size or said.size
+        said = without_stray_sticks(said, line.row)
         if line.agrees(said):
             line.amounts = with_measures(line.amounts, said.amounts)
             return
@@ -232,9 +233,9 @@ class Gatherer:
             if smaller:
                 line.parts_said[said.first] = said.amounts
                 if line.listed and not event.kinds & {"part", "more"}:
-                    line.doubts.append(f"{_say(said)} at {at}: a part, or a slip?")
+                    line.doubts.append(f"{say(said)} at {at}: a part, or a slip?")
             else:
-                line.doubts.append(f"but {_say(said)} at {at}: which is right?")
+                line.doubts.append(f"but {say(said)} at {at}: which is right?")
             return
         if smaller and event.kinds & {"part"} and self._drawn_from(line.heard[0], said):
             line.parts_said[said.first] = said.amounts
@@ -246,9 +247,9 @@ class Gatherer:
                 line.parts_said[first.first] = tuple(line.amounts)
             line.parts_said[said.first] = said.amounts
             line.amounts = total
-            line.doubts.append(f"said in parts: {_say(first)} at {say_moment(first.start)}, {_say(said)} at {at}")
+            line.doubts.append(f"said in parts: {say(first)} at {say_moment(first.start)}, {say(said)} at {at}")
             return
-        line.doubts.append(f"but {_say(said)} at {at}: which is right?")
+        line.doubts.append(f"but {say(said)} at {at}: which is right?")
 
     def _drawn_from(self, whole: Spoken, said: Spoken) -> bool:
         """Whether, between two statements, something was taken of the first: "200 grams, and 160 of that goes in"."""
@@ -257,7 +258,7 @@ class Gatherer:
 
     def _recap(self, event: Event) -> None:
         """A recap adds what was not heard before, and asks where it says otherwise."""
-        alike = [line for line in self.result.lines if _same_thing(line, event)]
+        alike = [line for line in self.result.lines if same_thing(line, event)]
         if any(line.agrees(event.said) for line in alike):
             line = next(line for line in alike if line.agrees(event.said))
             line.heard.append(event.said)
@@ -266,54 +267,8 @@ class Gatherer:
             return
         if len(alike) == 1 and not event.said.guessed:
             said = event.said
-            alike[0].doubts.append(f"but {_say(said)} at {say_moment(said.start)}, in the recap: which is right?")
+            alike[0].doubts.append(f"but {say(said)} at {say_moment(said.start)}, in the recap: which is right?")
         elif not alike and event.row is not None and self._sound(event) and not self._no_line(event):
             line = self._new(event)
             line.part = next((o.part for o in self.result.lines if o is not line), MAIN)
             line.doubts.append("heard in the recap only")
-
-
-def _own(event: Event) -> list[Amount]:
-    """The amounts without "two or three oranges" of what is said of their zest."""
-    amounts = list(event.said.amounts)
-    if event.name.split()[-1:] and event.name.split()[-1] in ("zest", "juice"):
-        amounts = [a for a in amounts if a.unit is not EACH or "fruit" in event.kinds] or amounts
-    return amounts
-
-
-def _fuller(one: str, other: str) -> bool:
-    """Whether ``one`` says more of the same: "bread flour" than "flour", "lemon juice" than "lemon"."""
-    return len(one) > len(other) and (one.endswith(f" {other}") or one.startswith(f"{other} "))
-
-
-def _same_thing(line: Line, event: Event) -> bool:
-    if not event.name:
-        return False
-    if line.row is not None and event.row is not None:
-        if line.row.name == event.row.name:
-            return True
-        one, other = sorted((line.name, event.name), key=len)
-        if other in (f"{singular(one)} juice", f"{singular(one)} zest", f"{one} juice", f"{one} zest"):
-            return all(a.unit.kind != "count" for a in event.said.amounts)
-        return " " not in one and (other.endswith(f" {one}") or (len(one) > 4 and other.endswith(one)))
-    if event.name == line.name or event.name.split()[-1] == line.head:
-        return True
-    # "one and a half cups of seminar" after a list with as much semolina: misheard
-    alike = SequenceMatcher(None, event.name, line.name).ratio() >= _SOUNDS_ALIKE
-    return event.row is None and line.row is not None and alike and line.agrees(event.said)
-
-
-def _roomiest(lines: Sequence[Line], said: Spoken) -> Line:
-    """The line whose amount is nearest above what was said."""
-
-    def room(line: Line) -> tuple[bool, Fraction]:
-        a, b = size_of(line.amounts, line.row), size_of(said.amounts, line.row)
-        if a is None or b is None or a[0] != b[0]:
-            return True, Fraction(0)
-        return a[1] < b[1], abs(a[1] - b[1])
-
-    return min(lines, key=room)
-
-
-def _say(said: Spoken) -> str:
-    return " or ".join(say_typed(amount) for amount in said.amounts)

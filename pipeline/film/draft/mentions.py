@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from pipeline.film.align.folds import stop_words
 from pipeline.film.spoken.atoms import word_set
@@ -11,19 +12,29 @@ from pipeline.film.spoken.things import Finds
 from pipeline.measure.ingredients import Match
 
 _LONGEST = 4
+_BEFORE = 5  # words before a name that may make a likeness of it
 # Words of the kitchen that the table knows as food, but that a cook seldom means so. Common practice, no source.
 _NO_FOOD = word_set("""
     ice base stock dish clove cloves stick sticks can tin bar date dates sub chips heart tongue sprinkle
     """)
+# "Soft, like hand cream", "hard as a cheese", "it smells of hazelnuts": a likeness is no ingredient.
+_LIKENESS = re.compile(
+    r"(?:(?<!\bi )(?<!\byou )(?<!\bwe )(?<!\bdon't )(?<!\bwould )(?<!\bstill )\blike"
+    r"|\b(?:smells?|tastes?|looks?) (?:of|like)"
+    r"|\bcolou?r of|\bsize of|\bas if it (?:was|were)|(?<!well)(?<!such) as(?= an? ))(?: (?:a|an|the|some|your|my))?"
+    r"(?: (?!th|of|to|with|and|or)[a-z]+)? $"
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Mention:
-    """An ingredient's name: words ``first`` to ``last`` (one behind) of the film, and its row."""
+    """An ingredient's name: words ``first`` to ``last`` (one behind) of the film, and its row; ``like``: it only says
+    what something is like."""
 
     first: int
     last: int
     match: Match
+    like: bool = False
 
     @property
     def row(self) -> str:
@@ -39,10 +50,18 @@ def mentions(plain: Sequence[str], ends: Sequence[bool], table: Finds) -> list[M
         mention = None if plain[i] in stop else _at(plain, ends, i, table)
         if mention is None:
             i += 1
-        else:
-            found.append(mention)
-            i = mention.last
+            continue
+        found.append(replace(mention, like=_likened(plain, ends, i)))
+        i = mention.last
     return found
+
+
+def _likened(plain: Sequence[str], ends: Sequence[bool], i: int) -> bool:
+    """Whether what is named at word ``i`` only says what something is like."""
+    low = i
+    while low > 0 and i - low < _BEFORE and not ends[low - 1]:
+        low -= 1
+    return bool(_LIKENESS.search(" ".join([*plain[low:i], ""])))
 
 
 def _at(plain: Sequence[str], ends: Sequence[bool], i: int, table: Finds) -> Mention | None:

@@ -46,14 +46,21 @@ _VESSEL = re.compile(
     rf"{_LEAD}(?:(?:big|small|wide|heavy|large|medium|another|clean|other|deep|little|fresh|second) )*"
     r"(?:pan|pot|saucepan|skillet|bowl|blender|wok)\b"
 )
-_BACK = re.compile(r"\b(?:back (?:to|at|on)|look at|check on|return to) (?:(?:the|our|your|my|that) )?$")
+_BACK = re.compile(
+    r"\b(?:back (?:to|at|on)|look at|check on|return to"
+    r"|(?<!to )(?:fold|knead|shape|roll(?: out)?|stretch|rest|chill|proof|prove|divide|flatten)"
+    r"|finish|thicken|loosen)"
+    r" (?:(?:the|our|your|my|that) )?$"
+)
 _READY = r"(?:ready|done|rested|risen|cold|cool|its rest|doubled|waiting)"
 _DONE = re.compile(rf"\b(?:the|our|your|my|those|these) (?P<thing>[a-z]+)(?:'s| is| are| have|'ve) {_READY}\b")
 _WORK = (
-    r"(?:fold|knead|shape|roll out|roll|stretch|rest|chill|proof|warm|whip|whisk|simmer|stir|blend|strain|reduce"
-    r"|season|finish|thin|loosen|salt|rinse|check on|look at)"
+    r"(?:fold|knead|shape|roll out|roll|stretch|rest|chill|proof|prove|divide|flatten|warm|whip|whisk"
+    r"|simmer|stir|blend|strain|reduce|season|finish|thin|loosen|salt|rinse|check on|look at)"
 )
-_COMES_IN = r"(?:comes? in|is next|come next|comes next|itself|first)"
+_COMES_IN = r"(?:comes? (?:in|out|back)|is next|comes? next|itself|first)"
+# "Filling first."
+_TURNS = frozenset(("first", "next", "now", "time", "then"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,8 +83,11 @@ def _patterns() -> tuple[re.Pattern[str], ...]:
     return (
         re.compile(rf"(?<!were )(?<!you're )(?<!not )\b{_BEGIN} {part}\b"),
         re.compile(rf"\bthe {part} {_COMES_IN}\b"),
+        re.compile(
+            rf"^(?:\w+ )?(?:now|here|next|then|so) (?:is|are|comes|come|this is|here's) (?:the|our|my) {part}\b"
+        ),
         re.compile(rf"\b(?:the|our|your|my) {part}(?:'s| is| has)(?: (?:been|had|got|now|all|about))* {_READY}\b"),
-        re.compile(rf"\b{_WORK} (?:the|our|your) {part}\b"),
+        re.compile(rf"\b{_WORK} (?:the|our|your|that|this) {part}\b"),
     )
 
 
@@ -160,7 +170,7 @@ def _headings(scenes: Sequence[Scene], amounts: Sequence[Spoken], transcript: Tr
         word, name = got
         # "Cream. Half a cup.": an ingredient and its amount
         own = next((one for one in amounts if word < one.first <= word + 4), None)
-        if own is not None and own.ingredient and name in own.ingredient.split():
+        if own is not None and own.ingredient and name == own.ingredient.split()[-1]:
             continue
         if any(one.first <= word < one.last for one in amounts):
             continue
@@ -188,10 +198,15 @@ def _heading(scene: Scene, firsts: set[int], transcript: Transcript) -> tuple[in
             return scene.first + text[: m.start("part")].count(" "), names[m["part"]]
     lead = re.match(_LEAD, text + " ")
     i = text[: lead.end()].count(" ") if lead else 0
+    if len(words) > 2 and words[-1] in names and words[-2] in ("the", "our"):
+        before = transcript.words[scene.first + len(words) - 3].text
+        if before[-1:] == "," and transcript.words[scene.first + len(words) - 1].text[-1:] in ".:":
+            return scene.first + len(words) - 1, names[words[-1]]  # "while that rests, the slaw."
     if i < len(words) and words[i] in names:
         said = transcript.words[scene.first + i].text
         alone = i + 1 == len(words) or said[-1:] in ".,:;!?"
-        if alone and (i > 0 or i + 1 == len(words)):
+        turns = i + 2 == len(words) and words[i + 1] in _TURNS
+        if turns or (alone and (i > 0 or i + 1 == len(words))):
             return scene.first + i, names[words[i]]
     return None
 
@@ -201,5 +216,5 @@ def _set_aside(n: int, scenes: Sequence[Scene], heard: Sequence[Spoken]) -> bool
     scene = scenes[n]
     if not _VESSEL.match(" ".join(scene.plain)):
         return False
-    since = scene.start - 12_000
+    since = min(scene.start - 12_000, scenes[n - 1].start if n else scene.start)
     return any(one.kind == "time" and since <= one.start < scene.start for one in heard)

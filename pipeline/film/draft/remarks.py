@@ -5,7 +5,7 @@ from __future__ import annotations
 from pipeline.film.align.folds import bare
 from pipeline.film.clock import say_moment
 from pipeline.film.draft.alike import CONTAINERS
-from pipeline.film.draft.lines import Line
+from pipeline.film.draft.line import Line
 from pipeline.film.draft.typed import say_typed
 from pipeline.measure.amount import Amount
 from pipeline.measure.pair import compare

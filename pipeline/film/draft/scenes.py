@@ -10,6 +10,7 @@ from typing import Literal
 
 from pipeline.film.align.folds import bare
 from pipeline.film.align.moments import Moment, moments
+from pipeline.film.draft.alike import agree
 from pipeline.film.spoken.said import Spoken
 from pipeline.film.transcript import Transcript
 
@@ -29,6 +30,9 @@ _OPENING, _CLOSING = 0.35, 0.75
 # An opening list is over when no amount was said for so long.
 _LIST_MS = 14_000
 _TURN = 0.8
+# An opening list that nothing announces: so many amounts, none so many ms behind the one before it, half of them of
+# things that are measured again later on.
+_AHEAD, _AHEAD_MS = 5, 9_000
 # A recap without any words to announce it: so many amounts in so many ms, in the last part of the film.
 _RATTLE, _RATTLE_MS, _LAST = 5, 25_000, 0.8
 
@@ -97,8 +101,8 @@ def scenes(transcript: Transcript, heard: Sequence[Spoken]) -> list[Scene]:
     if recap is None:
         recap = _rattled(film, heard, opened + round(_LAST * length))
     done = [one.start for one in heard if one.kind in ("heat", "time")]
-    listed = _list_range(film, told, amounts, done, opened, length)
-    stopped = _stopped(transcript)
+    listed = _list_range(film, told, amounts, done, opened, length) or _told_ahead(film, heard, opened, length, recap)
+    has_stops = stopped(transcript)
     result: list[Scene] = []
     asked_until = instead_until = -1
     for n, (moment, kinds) in enumerate(zip(film, told, strict=True)):
@@ -122,7 +126,7 @@ def scenes(transcript: Transcript, heard: Sequence[Spoken]) -> list[Scene]:
             or (result and _answers(transcript, result[-1]))
         ):
             stance = "instead"
-        if "instead" in kinds and not stopped:
+        if "instead" in kinds and not has_stops:
             instead_until = moment.start + _INSTEAD_MS
         words = tuple(plain[moment.first : moment.last])
         result.append(
@@ -141,7 +145,7 @@ def scenes(transcript: Transcript, heard: Sequence[Spoken]) -> list[Scene]:
     return result
 
 
-def _stopped(transcript: Transcript) -> bool:
+def stopped(transcript: Transcript) -> bool:
     """Whether the captions have full stops to go by."""
     stops = sum(1 for word in transcript.words if word.text.endswith((".", "?", "!")))
     return stops * 45 >= len(transcript.words)
@@ -178,6 +182,37 @@ def _list_range(
         if count >= 3:
             return range(n, last + 1)
     return range(0)
+
+
+def _told_ahead(film: Sequence[Moment], heard: Sequence[Spoken], opened: int, length: int, recap: int | None) -> range:
+    """The sentences of an opening list that nothing announces: amounts in a row, half of them said again in the
+    cooking; empty where there is none. ``recap``: where one begins."""
+    end = film[recap].first if recap is not None else film[-1].last
+    amounts = [one for one in heard if one.kind == "amount" and one.match and one.first < end]
+    done = [one.start for one in heard if one.kind in ("heat", "time")]
+    for n, one in enumerate(amounts):
+        if one.start - opened > _OPENING * length:
+            break
+        last = n
+        while (
+            last + 1 < len(amounts)
+            and amounts[last + 1].start - amounts[last].start <= _AHEAD_MS
+            and not any(amounts[last].start < ms < amounts[last + 1].start for ms in done)
+        ):
+            last += 1
+        run, later = amounts[n : last + 1], amounts[last + 1 :]
+        again = [o for o in run if any(_same(o, other) for other in later)]
+        if len(run) >= _AHEAD and len(again) * 2 >= len(run):
+            first = next(i for i, moment in enumerate(film) if moment.last > one.first)
+            return range(first, next(i for i, moment in enumerate(film) if moment.last > run[-1].first) + 1)
+    return range(0)
+
+
+def _same(one: Spoken, other: Spoken) -> bool:
+    """Whether the same amount of the same thing is said."""
+    if one.match is None or other.match is None or one.match.row.name != other.match.row.name:
+        return False
+    return agree(one.amounts, other.amounts, one.match.row, one.size or other.size)
 
 
 def _recap_from(

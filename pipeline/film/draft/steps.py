@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from pipeline.film.align.folds import fold, kin
-from pipeline.film.draft.lines import Line
+from pipeline.film.draft.line import Line
 from pipeline.film.draft.scenes import Scene, rows
 from pipeline.film.spoken.said import Spoken
 from pipeline.measure.heat import celsius
@@ -16,8 +16,9 @@ from pipeline.measure.heat import celsius
 # 10 s (the film platform's rule, from memory); a cook's step takes half a minute to two (common practice, no source).
 _BEGIN, _SHORTEST, _LONG = 1.6, 12_000, 75_000
 _OVERLONG = 0.02  # a second beyond _LONG
-
-
+# Words beside degrees that are no kitchen's, and the most that a thermometer outside shows, in either scale.
+_OUTSIDE = frozenset(("outside", "weather", "today", "outdoors", "kitchen"))
+_HOTTEST_DAY = 115
 # The first step may begin so long before its first amount, where the talk turns to it.
 _LEAD_MS, _TURN = 22_000, 0.8
 
@@ -75,7 +76,10 @@ def _cooking(scenes: Sequence[Scene], heard: Sequence[Spoken], lines: Sequence[L
     """The sentences between greeting and goodbye, one behind the last."""
     last_list = max((n for n, scene in enumerate(scenes) if scene.stance == "list"), default=-1)
     begin = last_list + 1
-    told = [line.start for line in lines] + [one.start for one in heard if one.kind == "heat" and not _weather(one)]
+    plain = [word for scene in scenes for word in scene.plain]
+    told = [line.start for line in lines] + [
+        one.start for one in heard if one.kind == "heat" and not weather(one, plain)
+    ]
     told = sorted(start for start in told if begin < len(scenes) and start >= scenes[begin].start)
     if told:
         at = next((n for n in range(begin, len(scenes)) if scenes[n].end >= told[0]), begin)
@@ -96,9 +100,15 @@ def _cooking(scenes: Sequence[Scene], heard: Sequence[Spoken], lines: Sequence[L
     return begin, min(end, recap)
 
 
-def _weather(one: Spoken) -> bool:
+def weather(one: Spoken, plain: Sequence[str]) -> bool:
     """ "It is ninety eight degrees outside": no kitchen's heat."""
-    return all(low < 60 and high < 60 for low, high in (celsius(heat) for heat in one.heats)) and one.guessed
+    if not one.guessed:
+        return False
+    said = {*plain[max(one.first - 3, 0) : one.first], *plain[one.last : one.last + 2]}
+    ends = [end for heat in one.heats for end in celsius(heat)]
+    if _OUTSIDE & said or ("it" in said and "is" in said) or "it's" in said:
+        return all(heat.high <= _HOTTEST_DAY for heat in one.heats)
+    return all(end < 60 for end in ends)
 
 
 def _gain(n: int, scenes: Sequence[Scene], parts: Sequence[str], lines: Sequence[Line]) -> float:

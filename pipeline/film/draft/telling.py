@@ -4,34 +4,21 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
-from functools import cache
+from dataclasses import dataclass, field, replace
 
-from pipeline.film.draft.lines import Line
+from pipeline.film.draft.line import Line
 from pipeline.film.draft.mentions import Mention
 from pipeline.film.draft.parts import part_names
-from pipeline.film.draft.scenes import Scene, rows
-from pipeline.film.draft.steps import Stretch, kitchen_words
+from pipeline.film.draft.scenes import Scene
+from pipeline.film.draft.step_titles import step_title
+from pipeline.film.draft.steps import Stretch, kitchen_words, weather
 from pipeline.film.draft.typed import say_heats, say_times, say_typed
-from pipeline.film.spoken.atoms import word_set
 from pipeline.film.spoken.said import Spoken
-from pipeline.film.titles import unwaiting
 from pipeline.film.transcript import Transcript
 from pipeline.recipe.names import singular
 
 _REACH = 12  # words between a name and the amount that follows it
-_AHEAD = 4  # words between a title's verb and its object
-_NOT_BEFORE = word_set("""
-    the a an of some more our your my any no this that good nice little medium high low gas is was be it's
-    that's you've i've
-    """)
-_PARTICLES = word_set("up in over down out on off")
-_DETERMINERS = word_set("the your our this that these those all some each every")
 _SCALE = re.compile(r"fahrenheit|celsius|centigrade|gas|degrees [cf]\b|\b[cf]\b|°")
-_THINGS = word_set("""
-    oven pan pot tin tray skillet jars jar pastry vegetables onions onion meat eggs seeds tomatoes potatoes
-    dough fruit water lid
-    """)
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,9 +56,19 @@ class Teller:
         }
         titles: list[str] = []
         told: list[Told] = []
+        things = {line.head for line in self.lines} | (set(part_names()) & set(self.plain))
         for step in steps:
             text, doubts = self._text(step, measured)
-            title = self._title(step, text)
+            scenes = self.scenes[step.first : step.last]
+            title = step_title([s.plain for s in scenes if s.stance == "use"], text, things)
+            if not title and (told or not text):
+                # no work of its own: it goes on with the step before it
+                if told:
+                    told[-1] = replace(
+                        told[-1], text=f"{told[-1].text} {text}".strip(), doubts=(*told[-1].doubts, *doubts)
+                    )
+                continue
+            title = title or "Begin"
             again = titles.count(title)
             titles.append(title)
             named = f"{title} ({again + 1})" if again else title
@@ -153,7 +150,7 @@ class Teller:
         for one in self.heard:
             if not first <= one.first < last or one.last > last or not self._cooking(one.first):
                 continue
-            if one.kind == "heat" and one.heats:
+            if one.kind == "heat" and one.heats and not weather(one, self.plain):
                 put(one.first, one.last, f"{{{say_heats(one.heats)}}}")
                 if one.guessed and not _SCALE.search(one.words.lower()):
                     doubts.append(f"“{one.words.strip(' .,')}”: the scale was not said")
@@ -215,50 +212,6 @@ class Teller:
             and id(line) not in measured
         ]
         return next((line for line in fit if line.part == part), fit[0] if fit else None)
-
-    def _title(self, step: Stretch, text: str) -> str:
-        """A verb and what it is done to; else the ingredients that come in; else the first verb, or words."""
-        names = {w for line in self.lines for w in line.name.split()} | set(part_names()) | _THINGS
-        first = ""
-        cooking = [s.plain for s in self.scenes[step.first : step.last] if s.stance == "use"]
-        for words in cooking:
-            for i, word in enumerate(words):
-                verb: str = _verbs().get(word, "")
-                # "the rest", "off the heat", "don't pour it away" are no doing
-                if not verb or (i and words[i - 1] in _NOT_BEFORE):
-                    continue
-                first = first or verb
-                if thing := _object(words, i, names):
-                    return f"{verb} the {thing}"
-        used = list(dict.fromkeys(m.split(":")[0].split(" of ")[0] for m in re.findall(r"\{([^{}\d][^{}]*)\}", text)))
-        short = [name for name in used if name not in ("overnight",) and not name.startswith("about ")][:3]
-        if short:
-            title: str = ", ".join(short[:-1]) + (" and " if len(short) > 1 else "") + short[-1]
-            return title[:1].upper() + title[1:]
-        return first or " ".join(unwaiting(cooking[0][:5] if cooking else ("Step",))).capitalize()
-
-
-def _object(words: Sequence[str], i: int, names: set[str]) -> str:
-    """What the verb at ``i`` is done to, by a noun that names something of this dish; "" where none does."""
-    j = i + 1
-    if j < len(words) and words[j] in _PARTICLES:
-        j += 1
-    if j >= len(words):
-        return ""
-    if words[j] in ("it", "them"):
-        near = (w for w in reversed(words[:i]) if w in names and w not in _verbs())
-        return "" if words[i] in ("taste", "serve") else next(near, "")
-    if words[j] not in _DETERMINERS:
-        return ""
-    found = [k for k in range(j + 1, min(j + 1 + _AHEAD, len(words))) if words[k] in names]
-    # "the red cabbage": the last of the names that stand together
-    return words[found[0] + 1] if len(found) > 1 and found[1] == found[0] + 1 else words[found[0]] if found else ""
-
-
-@cache
-def _verbs() -> dict[str, str]:
-    # TITLE word word …: each word and its title
-    return {word: row[0] for row in rows("verbs.txt") for word in row[1:]}
 
 
 def _sentence(text: str) -> str:

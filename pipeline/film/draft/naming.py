@@ -1,0 +1,103 @@
+"""Which food an amount is of where its words alone don't say: by what it weighs, by its sound; or of nothing known."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from difflib import SequenceMatcher
+from functools import cache
+
+from pipeline.film.align.folds import bare, stop_words
+from pipeline.film.draft.parts import made_here
+from pipeline.film.draft.scenes import rows
+from pipeline.film.spoken.atoms import word_set
+from pipeline.measure.amount import Amount
+from pipeline.measure.ingredients import Row
+from pipeline.measure.pair import compare
+
+# Words in the place of a name that name nothing, alone or as its last word.
+EMPTY = word_set("""
+    it them that this those these each one ones stuff everything which what both meat mixture mix batter
+    liquid speck thing things mine yours goodness business lot lots bit bits rest
+    """)
+# A name does not begin with a measure: its number was lost.
+_UNITS = word_set("""
+    cup cups tablespoon tablespoons teaspoon teaspoons gram grams ounce ounces pound pounds litre litres liter liters
+    millilitres milliliters mils kilo kilos pint pints quart quarts stick sticks can cans
+    """)
+# How machines write the names of two words. Common practice, no source.
+_JOINED = {"allpurpose": "all-purpose flour", "selfraising": "self-raising flour", "selfrising": "self-rising flour"}
+# Of two words that sound alike, so many letters must be the same ones (difflib's ratio): "assault" and salt.
+_LETTERS = 0.5
+# Letters that ears and machines take for one another, and those that are hardly heard. From memory.
+_CLASSES = str.maketrans("vzdgbqj", "fstkpkx")
+_SPELLING = (
+    (r"'s$", ""), (r"^(?:kn|gn)", "n"), (r"^wr", "r"), (r"ph", "f"), (r"t?ch|sh", "x"), (r"dg", "x"),
+    (r"th", "f"), (r"ck", "k"), (r"c(?=[eiy])", "s"), (r"c", "k"), (r"(?<=.)x", "x"),
+)  # fmt: skip
+
+
+def sound(word: str) -> str:
+    """The consonants of a word as they are heard: "salt" and "assault" are one, "celery" and "salary"."""
+    for pattern, by in _SPELLING:
+        word = re.sub(pattern, by, word)
+    word = re.sub(r"[^a-z]|[aeiouyhw]", "", word.translate(_CLASSES))
+    return re.sub(r"(.)\1+", r"\1", word)
+
+
+@cache
+def _everyday() -> tuple[str, ...]:
+    return tuple(word for row in rows("everyday.txt") for word in row)
+
+
+def by_sound(name: str, named: Iterable[str]) -> str:
+    """The food that an unknown word may be misheard for: one ``named`` elsewhere in the film, or an everyday one;
+    "" where none sounds so."""
+    word = name.split()[-1] if name else ""
+    heard = sound(word)
+    if len(heard) < 2 or word in stop_words():
+        return ""
+    for foods in (named, _everyday()):
+        fit = [
+            (ratio, food)
+            for food in foods
+            if sound(food) == heard and (ratio := SequenceMatcher(None, word, food).ratio()) >= _LETTERS
+        ]
+        if fit:
+            return max(fit)[1]
+    return ""
+
+
+def whole_name(name: str) -> str:
+    """A name that captions ran together, as the table has it: "allpurpose"."""
+    return " ".join(_JOINED.get(word, word) for word in name.split())
+
+
+def names_nothing(name: str, flat: bool, of: bool) -> bool:
+    """Whether words that the table doesn't know are no ingredient's name. ``flat``: the captions have no stops, so
+    that words behind an amount may be anything's; ``of``: they stand behind "of"."""
+    words = name.split()
+    if not words or words[-1] in EMPTY or words[-1] in _cooking() or made_here(words[-1]):
+        return True
+    if words[0] in _UNITS or any(
+        "'" in word or word in stop_words() or not re.search(r"[^\W\d]{2}", word) for word in words
+    ):
+        return True
+    return flat and not of
+
+
+@cache
+def _cooking() -> frozenset[str]:
+    return frozenset(bare(word) for name in ("kitchen.txt", "verbs.txt") for row in rows(name) for word in row)
+
+
+def weighs(amounts: Sequence[Amount], row: Row | None, size: str = "") -> str:
+    """Whether a weight and a volume said together can be of this food: "agrees", "disagrees" or "unknown"."""
+    masses = [a for a in amounts if a.unit.kind == "mass"]
+    volumes = [a for a in amounts if a.unit.kind == "volume"]
+    if row is None or not masses or not volumes:
+        return "unknown"
+    told = {compare(a, b, row, size).status for a in masses for b in volumes}
+    if "disagrees" in told:
+        return "disagrees"
+    return "agrees" if told & {"agrees", "loose"} else "unknown"
