@@ -215,7 +215,8 @@ def build_row(pick: dict[str, str], weights: dict[tuple[str, int], Measure]) -> 
     notes = "; ".join(filter(None, (f"SR28: {note}" if note else "", pick["note"])))
     return [
         pick["name"], pick["state"], pick["aliases"], *(say(v) if v is not None else "" for v in (low, typical, high)),
-        ";".join(f"{word}={text}" for word, text in blurred(pick["name"], counts).items()), FORMS[pick["form"]], source, notes,
+        ";".join(f"{word}={text}" for word, text in blurred(pick["name"], counts).items()), FORMS[pick["form"]],
+        source, notes,
     ]  # fmt: skip
 
 
