@@ -14,7 +14,7 @@ from functools import cached_property
 from pipeline.measure.duration import say_time
 from pipeline.measure.fractions import say_number
 from pipeline.measure.heat import Duration, Heat, say_heat
-from pipeline.measure.units import unit, unit_names
+from pipeline.measure.units import WHOSE, unit, unit_names
 
 Entry = str | tuple[str, ...]
 
@@ -28,6 +28,8 @@ _PLAIN: dict[str, Entry] = {
     "measure.heat_fan": "{heat} fan",
     "measure.heat_gas": "gas mark {n}",
 }
+_PLAIN |= {f"measure.whose_{whose.replace('-', '_')}": f"{said} {{unit}}" for whose, said in WHOSE.values()}
+_WHOSE = {said: f"whose_{whose.replace('-', '_')}" for whose, said in WHOSE.values()}
 _NUMBER = r"(?P<number>(?:[\d.,/]*\d)?[¼½¾⅓⅔⅛⅜⅝⅞]|[\d.,/]*\d)"
 
 
@@ -80,7 +82,7 @@ class Terms:
 
     @cached_property
     def _measure(self) -> re.Pattern[str]:
-        return re.compile(rf"{_NUMBER}(?: (?P<unit>{any_of(self._own)})(?![^\W_]))?")
+        return re.compile(rf"{_NUMBER}(?: (?:(?P<whose>{any_of(_WHOSE)}) )?(?P<unit>{any_of(self._own)})(?![^\W_]))?")
 
     def _filled(self, key: str, **holes: str) -> str:
         text = self.entries[f"measure.{key}"]
@@ -115,7 +117,10 @@ class Terms:
         if not found["unit"]:
             return number
         forms = self._own[found["unit"]]
-        return f"{number} {forms[min(self.form(how_many(found['number'])), len(forms) - 1)]}"
+        word = forms[min(self.form(how_many(found["number"])), len(forms) - 1)]
+        if whose := found["whose"]:  # "2 metric cups"
+            word = self._filled(_WHOSE[whose], unit=word)
+        return f"{number} {word}"
 
     def heat(self, heat: Heat) -> str:
         """ "450 °F", "400–425 °F", "210 °C fan", "gas mark 4"."""

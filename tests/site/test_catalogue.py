@@ -83,6 +83,7 @@ components:
     - about 3 tbsp olive oil
     - 2-3 large cloves garlic, peeled
     - 1 lb butter
+    - 2 metric cups water
     - {name: honey, amount: 1 tbsp, divided: yes}
   xtop:
     - 1 to 1 1/2 cups granulated sugar
@@ -217,7 +218,8 @@ def test_no_page_says_a_word_of_its_own(marked_site: tuple[Path, str]) -> None:
     # The marks are there: units, times, heats, cautions, allergens, months, seasons, and by them the page's own words.
     for mark in (
         "units.cup", "units.clove", "units.kilogram", "units.pound", "units.hour", "units.day", "measure.about",
-        "measure.heat_gas", "measure.heat_fan", "caution.poultry", "caution.allergens", "allergen.egg", "month 9",
+        "measure.heat_gas", "measure.heat_fan", "measure.whose_metric",
+        "caution.poultry", "caution.allergens", "allergen.egg", "month 9",
         "season 1", "nutrition.protein", "recipe.the_rest_of", "recipe.from", "paper.card", "found.related",
     ):  # fmt: skip
         assert f"⟦{mark}⟧" in seen, mark
@@ -307,7 +309,8 @@ language:
   date: "{day}. {month} {year}"
   months: Januar, Februar, März, April, Mai, Juni, Juli, August, September, Oktober, November, Dezember
 measure:
-  {about: "etwa {amount}", to: "{low} bis {high}", decimal: ",", heat_fan: "{heat} Umluft", heat_gas: "Gasstufe {n}"}
+  {about: "etwa {amount}", to: "{low} bis {high}", decimal: ",", heat_fan: "{heat} Umluft", heat_gas: "Gasstufe {n}",
+  whose_imperial: "britische {unit}"}
 units:
   cup: [Tasse, Tassen]
   tablespoon: EL
@@ -356,6 +359,8 @@ def german(tmp_path: Path) -> Words:
         ("1 h 30 min", "", "1 Std. 30 Min."),
         ("2 days 12 h", "", "2 Tage 12 Std."),
         ("45 min – 1 h", "", "45 Min. – 1 Std."),
+        ("2 imperial cups", "", "2 britische Tassen"),
+        ("1 US cup", "", "1 US Tasse"),
         ("½ cupboard", "", "½ cupboard"),
         ("", "", ""),
     ],
