@@ -125,8 +125,9 @@ class _Composer:
         """PyYAML's events, one by one; its stubs know neither marks nor kinds well enough to be of use."""
         parser = _Parser(self.source.text[self.bom :])
         try:
-            while parser.check_event():
-                yield parser.get_event()
+            next_event = parser.get_event
+            while (event := next_event()) is not None:
+                yield event
         except yaml.YAMLError as error:
             raise SourceError([*self.problems, syntax_problem(error, self.source)], self.source.text) from None
         finally:

@@ -62,8 +62,10 @@ def read_pieces(desk: Desk, text: Text, names: Names, component: int) -> tuple[P
 
     def flush() -> None:
         if prose:
-            span = desk.source.span(prose[0].span.start, prose[-1].span.end)
-            pieces.append(Prose(prose[0] if len(prose) == 1 else Text.joined(prose, span)))
+            whole = prose[0]
+            if len(prose) > 1:
+                whole = Text.joined(prose, desk.source.span(prose[0].span.start, prose[-1].span.end))
+            pieces.append(Prose(whole))
             prose.clear()
 
     while m := _BRACE.search(text, pos):

@@ -103,7 +103,7 @@ class Text(str):
 
     def trimmed(self) -> Text:
         """Without white space at either end."""
-        plain = str(self)
-        left = len(plain) - len(plain.lstrip())
-        right = len(plain.rstrip())
-        return self if left == 0 and right == len(plain) else self.slice(left, max(left, right))
+        length = len(self)
+        right = len(self.rstrip())
+        left = length - len(self.lstrip())
+        return self if left == 0 and right == length else self.slice(left, max(left, right))
