@@ -56,8 +56,9 @@ def clean_title(text: str, longest: int | None = None) -> str:
     """A title for a mark: one line, no control characters, no ``<`` or ``>``, nothing that reads as a time
     stamp, no mark of punctuation in front. ``longest`` characters at most, cut between words with "…". May be
     ""."""
-    text = unicodedata.normalize("NFC", text)
-    text = "".join(c if not unicodedata.category(c).startswith(("C", "Zl", "Zp")) or c in _KEPT else " " for c in text)
+    if not (text.isascii() and text.isprintable()):
+        text = unicodedata.normalize("NFC", text)
+        text = "".join(" " if unicodedata.category(c).startswith(("C", "Zl", "Zp")) and c not in _KEPT else c for c in text)
     for pattern, word in _COMPARE:
         text = pattern.sub(word, text)
     text = _ARROW.sub(" – ", text).replace("<", " ").replace(">", " ")

@@ -178,13 +178,20 @@ def _egg(one: Scalable, number: Fraction, words: EggWords) -> Scaled:
     return Scaled(text, one.derived)
 
 
+def _told(number: Fraction) -> str:
+    """As str() has it, in a third of the time."""
+    above, below = number.as_integer_ratio()
+    return str(above) if below == 1 else f"{above}/{below}"
+
+
 def data(several: Sequence[Scalable]) -> list[list[object]]:
     """Amounts as plain values for a script: [how, low, high, about, derived, one, many, each], fractions as text;
     what is nothing at the end is left out."""
     out: list[list[object]] = []
     for s in several:
-        row: list[object] = [s.how, str(s.low), "" if s.high == s.low else str(s.high), int(s.about), int(s.derived)]
-        row += [s.one, s.many, str(s.each) if s.each else ""]
+        low, high = _told(s.low), _told(s.high)
+        row: list[object] = [s.how, low, "" if high == low else high, int(s.about), int(s.derived)]
+        row += [s.one, s.many, _told(s.each) if s.each else ""]
         while not row[-1]:
             row.pop()
         out.append(row)

@@ -90,6 +90,11 @@ class Composer:
     # and from one recipe to the next. The rows of a table stay as they are as long as the table.
     _known: dict[tuple[object, ...], Figures] = field(default_factory=dict, compare=False, repr=False)
     _names: dict[tuple[str, str], str] = field(default_factory=dict, compare=False, repr=False)
+    _heats: dict[tuple[str, bool], tuple[str, str]] = field(default_factory=dict, compare=False, repr=False)
+    # What was worked out last for a line as it stands: the list asks for it, and then the steps do.
+    _last: dict[int, tuple[tuple[Amount, ...], IngredientLine, Figures]] = field(
+        default_factory=dict, compare=False, repr=False
+    )
 
     def _date(self, day: date | None) -> str:
         if day is None:
@@ -102,6 +107,17 @@ class Composer:
         return self.channel.lead == "weight"
 
     def _shown(self, line: IngredientLine, amounts: tuple[Amount, ...]) -> Figures:
+        near = self._last.get(id(line))
+        if near is not None and near[1] is line and near[0] is amounts:
+            return near[2]
+        known = self._worked_out(line, amounts)
+        if amounts is line.amounts:
+            if len(self._last) > 200:
+                self._last.clear()
+            self._last[id(line)] = (amounts, line, known)
+        return known
+
+    def _worked_out(self, line: IngredientLine, amounts: tuple[Amount, ...]) -> Figures:
         key = (*map(_numbers, amounts), line.size, str(line.name), line.note)
         known = self._known.get(key)
         if known is None:
@@ -115,7 +131,7 @@ class Composer:
 
     @property
     def _running(self) -> Running:
-        return Running(self.channel, self.words, self._figures)
+        return Running(self.channel, self.words, self._figures, self._heats)
 
     def _figures(self, recipe: Recipe, use: Use) -> Figures:
         if use.component is None or use.line is None:

@@ -19,6 +19,8 @@ _WORD = re.compile(r"[^\W_]+")
 
 def folded(text: str) -> str:
     """As the script folds what is typed: lower case, without accents."""
+    if text.isascii():
+        return text.lower()
     marks = unicodedata.normalize("NFD", text)
     return "".join(c for c in marks if not unicodedata.combining(c)).lower()
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from html import escape
 
 from markupsafe import Markup
 
 from pipeline.measure.duration import iso_duration
-from pipeline.measure.heat import Duration
+from pipeline.measure.heat import Duration, Heat
 from pipeline.recipe.aside import read_aside
 from pipeline.recipe.channel import Channel
 from pipeline.recipe.model import ComponentUse, HeatMark, Piece, Prose, Recipe, TimeMark, Use
@@ -39,6 +39,8 @@ class Running:
     channel: Channel
     words: Words
     figures: Callable[[Recipe, Use], Figures]
+    # The same few heats stand in all recipes: what is typed, and whether it is an oven's → what is said.
+    _heats: dict[tuple[str, bool], tuple[str, str]] = field(default_factory=dict, compare=False, repr=False)
 
     def _mark(self, recipe: Recipe, pieces: Sequence[Piece], at: int, tray: Tray) -> tuple[str, str]:
         """The mark at index ``at`` of a text's pieces: (HTML, plain text)."""
@@ -52,12 +54,11 @@ class Running:
             return f'<span class="whole tone-{piece.component % TONES + 1}">{escape(name)}</span>', name
         if isinstance(piece, HeatMark):
             before, after = _prose(pieces[:at]), _prose(pieces[at:])
-            oven = is_oven_here(piece.heats, before, after)
-            said = heats_shown(piece.heats, self.channel, oven)
-            both = " / ".join(f'<b data-scale="{scale_of(h)}">{escape(self.words.terms.heat(h))}</b>' for h in said)
-            unsaid = [(on, heat) for on, heat in lacking(piece.heats, oven) if heat not in said]
-            more = "".join(f' data-{on}="{escape(self.words.terms.heat(heat))}"' for on, heat in unsaid)
-            return f'<span class="heat"{more}>{both}</span>', " / ".join(map(self.words.terms.heat, said))
+            key = str(piece.whole), is_oven_here(piece.heats, before, after)
+            known = self._heats.get(key)
+            if known is None:
+                known = self._heats[key] = self._heat(piece.heats, key[1])
+            return known
         if isinstance(piece, TimeMark):
             typed, time = str(piece.whole).strip("{} "), piece.times[0]
             if re.match(r"P[T\d]", typed):  # "PT1H30M" is for programs
@@ -65,6 +66,14 @@ class Running:
             ends = f' data-from="{time.low}" data-to="{time.high}"'
             return f'<time datetime="{iso(time)}"{ends}>{escape(typed)}</time>', typed
         raise TypeError(f"not a mark: {piece!r}")
+
+    def _heat(self, heats: tuple[Heat, ...], oven: bool) -> tuple[str, str]:
+        say = self.words.terms.heat
+        said = heats_shown(heats, self.channel, oven)
+        both = " / ".join(f'<b data-scale="{scale_of(h)}">{escape(say(h))}</b>' for h in said)
+        unsaid = [(on, heat) for on, heat in lacking(heats, oven) if heat not in said]
+        more = "".join(f' data-{on}="{escape(say(heat))}"' for on, heat in unsaid)
+        return f'<span class="heat"{more}>{both}</span>', " / ".join(map(say, said))
 
     def blocks(self, recipe: Recipe, pieces: Sequence[Piece], tray: Tray) -> str:
         """A text with its marks filled in, as HTML blocks."""

@@ -154,8 +154,8 @@ class Kin:
                 for other in self._held[name]:
                     scores[other] = scores.get(other, 0.0) + gain
         scores.pop(at, None)
-        best = nsmallest(RELATED, scores, key=lambda j: (-round(scores[j], 6), j))
-        return tuple(Near(c.slug, c.title, c.total) for c in (self._found[j].card for j in best))
+        best = nsmallest(RELATED, ((-round(score, 6), j) for j, score in scores.items()))
+        return tuple(Near(c.slug, c.title, c.total) for c in (self._found[j].card for _, j in best))
 
 
 def by_card(lists: Iterable[Shelf]) -> Mapping[str, list[tuple[str, str]]]:
