@@ -58,13 +58,17 @@ def clean_title(text: str, longest: int | None = None) -> str:
     ""."""
     if not (text.isascii() and text.isprintable()):
         text = unicodedata.normalize("NFC", text)
-        text = "".join(" " if unicodedata.category(c).startswith(("C", "Zl", "Zp")) and c not in _KEPT else c for c in text)
+        text = "".join(" " if _unseen(c) else c for c in text)
     for pattern, word in _COMPARE:
         text = pattern.sub(word, text)
     text = _ARROW.sub(" – ", text).replace("<", " ").replace(">", " ")
     text = _STAMP.sub("∶", text)
     text = " ".join(text.split()).lstrip(_LEADING).rstrip(" \t-–—:;,|·•")
     return text if longest is None else shortened(text, longest)
+
+
+def _unseen(character: str) -> bool:
+    return unicodedata.category(character).startswith(("C", "Zl", "Zp")) and character not in _KEPT
 
 
 def shortened(text: str, longest: int) -> str:

@@ -6,7 +6,7 @@ Sending a whole recipe from one process to another takes longer than reading it;
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from types import TracebackType
 from typing import Any, Generic, TypeVar, cast
 
@@ -14,6 +14,18 @@ K = TypeVar("K")  # what is kept where it was made
 T = TypeVar("T")  # what is told of it
 Q = TypeVar("Q")  # what is asked later
 R = TypeVar("R")  # what is answered
+
+
+_AT_ONCE = 16  # questions that travel together
+
+
+def _send_all(pipe: Any, line: Any) -> None:
+    """Sends what comes along the line, until nothing does or nobody listens any more."""
+    while several := line.get():
+        try:
+            pipe.send(several)
+        except OSError:
+            return
 
 
 class Crew(Generic[K, T, Q, R]):
@@ -74,17 +86,32 @@ class Crew(Generic[K, T, Q, R]):
             return
         yield from self._gathered([range(n, self._count, self._several) for n in range(self._several)])
 
-    def ask(self, questions: Sequence[tuple[int, Q]]) -> Iterator[R]:
-        """The answers to (piece, question), in order. Work goes on in the other processes as soon as this is called."""
+    def ask(self, questions: Iterable[tuple[int, Q]]) -> Iterator[R]:
+        """The answers to (piece, question), in order. The other processes begin while the questions still come; all
+        questions are taken before this returns."""
         if not self._pipes:
-            return (self._answer(self._own[i], question) for i, question in questions)
+            asked = list(questions)
+            return (self._answer(self._own[i], question) for i, question in asked)
+        import queue
+        import threading
+
         lists: list[list[tuple[int, Q]]] = [[] for _ in self._pipes]
         turns: list[list[int]] = [[] for _ in self._pipes]
+        # A thread for each: one whose pipe is full waits without holding up the others.
+        lines: list[queue.SimpleQueue[list[tuple[int, Q]]]] = [queue.SimpleQueue() for _ in self._pipes]
+        for pipe, line in zip(self._pipes, lines, strict=True):
+            threading.Thread(target=_send_all, args=(pipe, line), daemon=True).start()
         for turn, (i, question) in enumerate(questions):
-            lists[i % self._several].append((i, question))
-            turns[i % self._several].append(turn)
-        for pipe, mine in zip(self._pipes, lists, strict=True):
-            pipe.send(mine)
+            n = i % self._several
+            lists[n].append((i, question))
+            turns[n].append(turn)
+            if len(lists[n]) == _AT_ONCE:
+                lines[n].put(lists[n])
+                lists[n] = []
+        for mine, line in zip(lists, lines, strict=True):
+            if mine:
+                line.put(mine)
+            line.put([])
         return self._gathered(turns)
 
     def _gathered(self, turns: Sequence[Sequence[int]]) -> Iterator[Any]:

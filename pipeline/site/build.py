@@ -192,8 +192,7 @@ def _build(
     shelf.put(f"{ASSETS}/{KITCHEN}", kitchen_script(theme.words).encode())
 
     pages = Pages(theme, composer, materials, ground, drawn.get("", NONE_DRAWN), known)
-    due = [page for page in pages.all() if not shelf.reuse(page.path, page.key)]
-    render_all(due, pages, [number for number, _ in shown], printers, shelf, progress)
+    render_all(pages, [number for number, _ in shown], printers, shelf, progress)
 
     mine_and_theirs = strangers(out, before)
     shelf.carry(mine_and_theirs)

@@ -81,23 +81,32 @@ class Pages:
     def listings(self) -> Listings:
         return Listings(self.desk, [self._found(m) for m in self.materials])
 
+    def of_recipe(self, at: int) -> tuple[Page, Page]:
+        """The page and the paper of the recipe at this place."""
+        material = self.materials[at]
+        return self._recipe(material, at), self._paper(material, at)
+
     def own(self) -> list[Page]:
         """The recipes' own pages, and the home page."""
-        pages: list[Page] = []
-        for at, material in enumerate(self.materials):
-            pages += [self._recipe(material, at), self._paper(material, at)]
-        return [*pages, self._home([f.card for f in self.listings.found])]
+        return [*self._of_recipes(), self._home()]
 
     def all(self) -> list[Page]:
-        pages = self.own()
+        own = self._of_recipes()
+        return [*own, *self.others(own)]
+
+    def _of_recipes(self) -> list[Page]:
+        return [page for at in range(len(self.materials)) for page in self.of_recipe(at)]
+
+    def others(self, own: Sequence[Page]) -> list[Page]:
+        """Every page but the recipes' ``own``, which the sitemap names."""
         found = self.listings.found
-        pages += [*self.listings.pages(), self._lost(), self._feed()]
+        pages = [*own, self._home(), *self.listings.pages(), self._lost(), self.feed()]
         root = self.desk.view.root
         if root:  # the sitemap protocol knows whole addresses only
             pages.append(self._sitemap(root, pages, [f.card for f in found]))
             if urlsplit(root).path == "/":
                 pages.append(self._plain("robots.txt", "robots.txt.j2", {"root": root}))
-        return pages
+        return pages[len(own) :]
 
     def _found(self, material: Material) -> Found:
         found = self.known.get(material.key)
@@ -138,7 +147,8 @@ class Pages:
             at,
         )
 
-    def _home(self, cards: list[CardView]) -> Page:
+    def _home(self) -> Page:
+        cards = [f.card for f in self.listings.found]
         shown = cards[:NEWEST]
         channel = self.composer.channel
         page = self.desk.page("home", channel.name, channel.tagline, "index.html")
@@ -159,7 +169,7 @@ class Pages:
         """The recipes in the feed: the newest that have a date."""
         return [m for m in self.materials if m.recipe.published][:FEED_LENGTH]
 
-    def _feed(self) -> Page:
+    def feed(self) -> Page:
         channel = self.composer.channel
 
         def render() -> str:

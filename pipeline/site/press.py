@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Protocol
 
 from pipeline.site.errors import SiteError
 from pipeline.site.files import digest, write_bytes
 from pipeline.site.manifest import Shelf
 from pipeline.site.own import Made, Order
-from pipeline.site.pages import FEED, Material, Pages
+from pipeline.site.pages import FEED, Pages
 from pipeline.site.sheet import Page
 
 # Starting workers and warming them up costs about as much as reading and rendering this many recipes (measured).
@@ -19,34 +19,45 @@ WORTH_SHARING = 30
 class Printers(Protocol):
     """Whoever holds the recipes: makes their own files for (a recipe's number with them, an order), in order."""
 
-    def ask(self, questions: Sequence[tuple[int, Order]], /) -> Iterator[Made]: ...
+    def ask(self, questions: Iterable[tuple[int, Order]], /) -> Iterator[Made]: ...
 
 
 def render_all(
-    due: Sequence[Page],
     pages: Pages,
     numbers: Sequence[int],
     printers: Printers,
     shelf: Shelf,
     progress: Callable[[str, int, int], None] | None,
 ) -> None:
-    """Render the pages that are ``due`` onto the shelf. ``numbers`` are those that the printers have for the recipes.
+    """Put every page onto the shelf: the last site's where it was made from the same things, else rendered anew.
 
-    Raises SiteError with the problems of all that failed.
+    ``numbers`` are those that the printers have for the recipes. Raises SiteError with the problems of all that
+    failed.
     """
-    own: dict[int, dict[str, Page]] = {}
-    others: list[Page] = []
-    for page in due:
-        if page.of is None:
-            others.append(page)
-        else:
-            own.setdefault(page.of, {})["paper" if page.path.startswith("print/") else "page"] = page
-    feed = [page for page in others if page.path == FEED]
-    fed = {m.key for m in pages.fed()} if feed else set()
-    wanted = [at for at, m in enumerate(pages.materials) if at in own or m.key in fed]
-    orders = [(numbers[at], _order(pages, pages.materials[at], at, own.get(at, {}), fed, shelf)) for at in wanted]
+
+    def due(page: Page) -> bool:
+        return not shelf.reuse(page.path, page.key)
+
+    feed = pages.feed()
+    fed = {m.key for m in pages.fed()} if due(feed) else set()
+    own: list[Page] = []
+    wanted: list[tuple[int, Page | None, Page | None]] = []
+
+    def orders() -> Iterator[tuple[int, Order]]:
+        for at, material in enumerate(pages.materials):
+            both = pages.of_recipe(at)
+            own.extend(both)
+            page, paper = (one if due(one) else None for one in both)
+            if page or paper or material.key in fed:
+                wanted.append((at, page, paper))
+                yield numbers[at], _order(pages, at, page is not None, paper is not None, material.key in fed, shelf)
+
+    # The printers work as soon as they have an order, while the next ones are made out and the other pages rendered.
+    answers = printers.ask(orders())
+    others = [page for page in pages.others(own) if page.path != FEED and due(page)]
     problems: dict[str, None] = {}
-    done, total = 0, len(due)
+    done = 0
+    total = len(others) + sum((page is not None) + (paper is not None) for _, page, paper in wanted) + bool(fed)
 
     def tell(more: int) -> None:
         nonlocal done
@@ -64,33 +75,30 @@ def render_all(
         shelf.note(page.path, page.key, digest(content))
         tell(1)
 
-    answers = printers.ask(orders)
-    for page in others:
-        if page.path != FEED:
-            here(page)
-    for at, made in zip(wanted, answers, strict=True):
+    for other in others:
+        here(other)
+    for (at, page, paper), made in zip(wanted, answers, strict=True):
         problems.update(dict.fromkeys(made.problems))
-        mine = own.get(at, {})
-        for kind, held in (("page", made.page), ("paper", made.paper)):
-            if kind in mine and held:
-                shelf.note(mine[kind].path, mine[kind].key, held)
+        for one, held in ((page, made.page), (paper, made.paper)):
+            if one is not None and held:
+                shelf.note(one.path, one.key, held)
+                tell(1)
         pages.entries[pages.materials[at].key] = made.entry
-        tell(len(mine))
-    if not problems:
-        for page in feed:
-            here(page)
+    if fed and not problems:
+        here(feed)
     if problems:
         raise SiteError(*problems)
 
 
-def _order(pages: Pages, material: Material, at: int, mine: dict[str, Page], fed: set[str], shelf: Shelf) -> Order:
+def _order(pages: Pages, at: int, page: bool, paper: bool, entry: bool, shelf: Shelf) -> Order:
+    material = pages.materials[at]
     return Order(
         shelf.fresh,
         pages.desk.social,
         material.pictures,
         material.film,
         material.drawn,
-        pages.onward(at) if "page" in mine else None,
-        "paper" in mine,
-        material.key in fed,
+        pages.onward(at) if page else None,
+        paper,
+        entry,
     )

@@ -60,7 +60,7 @@ def test_no_marks_no_chapters() -> None:
     assert choose(marks(None, None), RECIPE) == ()
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 @given(
     st.lists(st.one_of(st.none(), st.integers(0, LENGTH)), max_size=15),
     st.one_of(st.none(), st.integers(1, 20)),

@@ -104,7 +104,7 @@ def test_shift() -> None:
     assert shift([], 100) == ()
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.lists(st.sampled_from(["stir", "the", "dough", "and", "let", "it", "rest", "now"]), max_size=80), st.data())
 def test_any_two_texts(old: list[str], data: st.DataObject) -> None:
     new = data.draw(st.permutations(old)) if old else []

@@ -39,7 +39,7 @@ def test_a_misheard_word_finds_the_word_of_the_recipe() -> None:
     assert mended("over", near) == "over"  # short words are too like one another
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.lists(st.text(alphabet="abc12½/-.,'?! ", min_size=1, max_size=12), max_size=30))
 def test_any_words_have_figures(words: list[str]) -> None:
     figures([bare(word) for word in words])

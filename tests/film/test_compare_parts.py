@@ -30,7 +30,7 @@ COSTS = st.integers(1, 5).flatmap(
 )
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(COSTS)
 def test_the_assignment_is_the_cheapest_of_all(costs: list[list[int]]) -> None:
     """Against trying them all: what the Hungarian method promises (Kuhn 1955)."""
@@ -67,7 +67,7 @@ def _number(text: int | str) -> Fraction:
     return sum((Fraction(part) for part in str(text).split()), Fraction(0))
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(st.integers(1, 9999))
 def test_numbers_are_spelt_as_a_general_library_spells_them(number: int) -> None:
     theirs = num2words(number).replace("-", " ").replace(",", "").replace(" and ", " ").split()

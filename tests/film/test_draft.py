@@ -128,14 +128,14 @@ WORDS = st.sampled_from(
 )
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=60, suppress_health_check=list(HealthCheck))
 @given(st.lists(st.lists(WORDS, min_size=1, max_size=30), min_size=1, max_size=12))
 def test_any_captions_make_a_draft_that_the_reader_takes(paragraphs: list[list[str]]) -> None:
     film = "\n\n".join(f"[{say_moment(9_000 * n)}] {' '.join(words)}" for n, words in enumerate(paragraphs))
     _check(film)
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=60, suppress_health_check=list(HealthCheck))
 @given(st.lists(st.text(max_size=60), min_size=1, max_size=6))
 def test_any_text_makes_a_draft_that_the_reader_takes(paragraphs: list[str]) -> None:
     film = "\n\n".join(f"[{say_moment(5_000 * n)}] {' '.join(words.split())}" for n, words in enumerate(paragraphs))

@@ -124,7 +124,7 @@ def every_sum(standard: Standard) -> list[tuple[int, Fraction, Fraction]]:
 ALL = cache(every_sum)
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 @given(
     st.fractions(min_value=F(1, 10), max_value=1500, max_denominator=50),
     st.sampled_from(STANDARDS),

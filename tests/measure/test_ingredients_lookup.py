@@ -97,7 +97,7 @@ PLAIN = st.sampled_from(["organic", "fresh", "free-range", "finely", "good-quali
 
 
 @given(NAME, STRANGE, st.booleans())
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 def test_one_strange_word_makes_it_unknown(name: tuple[str, str], strange: str, before: bool) -> None:
     # what follows "in" is not looked at, and "chicken or turkey mince" may share its last word
     before = before or " in " in name[0] or " or " in name[0]
@@ -106,7 +106,7 @@ def test_one_strange_word_makes_it_unknown(name: tuple[str, str], strange: str, 
 
 
 @given(NAME, PLAIN)
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 def test_a_plain_word_changes_nothing(name: tuple[str, str], plain: str) -> None:
     # "fresh" is plain only where the row is not dried or canned.
     match = TABLE.find(f"{plain} {name[0]}")
@@ -119,7 +119,7 @@ def test_a_plain_word_changes_nothing(name: tuple[str, str], plain: str) -> None
 @given(
     NAME.filter(lambda n: " in " not in n[0] and " or " not in n[0]), NAME.filter(lambda n: " or " not in n[0])
 )  # what follows "in" is not looked at
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 def test_two_ingredients_are_not_one(one: tuple[str, str], other: tuple[str, str]) -> None:
     """ "almond" and "milk" make almond milk only because the table says so; else two names are no ingredient."""
     match = TABLE.find(f"{one[0]} {other[0]}")
@@ -134,7 +134,7 @@ def test_two_ingredients_are_not_one(one: tuple[str, str], other: tuple[str, str
 
 
 @given(st.text(max_size=60))
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 def test_any_text_gets_an_answer(text: str) -> None:
     match = TABLE.find(text)
     assert match is None or 0 < match.score <= 1
@@ -142,7 +142,7 @@ def test_any_text_gets_an_answer(text: str) -> None:
 
 
 @given(NAME, st.sampled_from([str.upper, str.title, lambda s: f"  {s}  ", lambda s: s.replace(" ", "  ")]))
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 def test_case_and_blanks_do_not_matter(name: tuple[str, str], change) -> None:  # type: ignore[no-untyped-def]
     assert found(TABLE, change(name[0])) == found(TABLE, name[0])
 

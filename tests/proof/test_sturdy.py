@@ -56,7 +56,7 @@ def quoted(text: str) -> str:
     return "'" + text.replace("'", "''").replace("\n", " ") + "'"
 
 
-@settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=200, suppress_health_check=[HealthCheck.too_slow])
 @given(sources())
 def test_no_check_breaks_down(source: str) -> None:
     try:
@@ -76,7 +76,7 @@ def test_no_check_breaks_down(source: str) -> None:
                 assert edit.span.file == one.file and edit.span.end <= len(source)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(st.text(max_size=200))
 def test_no_check_breaks_down_on_any_words(text: str) -> None:
     source = f"title: Odd\ningredients: ['1 cup or 240 g water']\nsteps:\n  - '{text.replace(chr(39), '')}'\n"

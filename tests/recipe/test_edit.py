@@ -69,7 +69,7 @@ def changed_only_there(old: str, new: str, changes: list[tuple[int, int, str]]) 
     assert new == old
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(
     st.booleans(),
     st.lists(st.sampled_from(sorted(FORMS)), min_size=1, max_size=4),
@@ -126,7 +126,7 @@ def test_what_cannot_be_set() -> None:
         set_at(recipe, 0, -1)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(st.text("ab\n½🍞", max_size=30), st.data())
 def test_changes_are_made_where_they_belong(text: str, data: st.DataObject) -> None:
     cuts = sorted(data.draw(st.lists(st.integers(0, len(text)), max_size=8)))

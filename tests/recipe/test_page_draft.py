@@ -128,7 +128,7 @@ def test_microdata_as_another_library_reads_it() -> None:
     assert [_plain(item) for item in ours] == [_other(item) for item in theirs]
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 @given(st.text(max_size=60), st.lists(st.text(max_size=50), max_size=5), st.lists(st.text(max_size=80), max_size=5))
 def test_any_texts_are_read(title: str, ingredients: list[str], steps: list[str]) -> None:
     import json

@@ -80,7 +80,7 @@ def no_guessing(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(scalars, "_greedy", never)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(LINE, st.lists(st.tuples(LINE, st.integers(0, 2)), max_size=4), st.sampled_from("'\""), BREAK, BOM)
 def test_quoted_texts(first: str, more: list[tuple[str, int]], quote: str, newline: str, bom: str) -> None:
     def inside(line: str) -> str:
@@ -94,7 +94,7 @@ def test_quoted_texts(first: str, more: list[tuple[str, int]], quote: str, newli
     check(f"{bom}a: {quote}{body}{quote}  # c{newline}b: x{newline}")
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(
     st.lists(st.tuples(LINE, st.integers(0, 2), st.integers(0, 3)), min_size=1, max_size=5),
     st.sampled_from(["|", "|-", "|+", ">", ">-", ">+", "|2", ">2-", "| # c", ">+2"]),
@@ -112,7 +112,7 @@ def test_block_texts(lines: list[tuple[str, int, int]], header: str, newline: st
     check(f"{bom}a: {header}{newline}{body}{newline * blank_end}b: x{newline}")
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(
     st.lists(
         st.lists(st.text("abcXY½é🍞漢'.()", min_size=1, max_size=5), min_size=1, max_size=4), min_size=1, max_size=4
@@ -125,7 +125,7 @@ def test_plain_texts(lines: list[list[str]], newline: str, bom: str) -> None:
     check(f"{bom}- a: {body}{newline}  b:  x  # c{newline}- {body}{newline}")
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(
     st.dictionaries(
         st.text("abc½ é", min_size=1, max_size=4),

@@ -105,7 +105,7 @@ PIECES = [
 ]  # fmt: skip
 
 
-@settings(max_examples=600, deadline=None)
+@settings(max_examples=600)
 @given(st.lists(st.sampled_from(PIECES), max_size=25).map("".join))
 @example("title: a\ncomponents: {dough: }\nsteps:\n- ? a\n")
 def test_no_text_breaks_the_reader(source: str) -> None:
@@ -121,7 +121,7 @@ def test_no_text_breaks_the_reader(source: str) -> None:
         assert recipe.title
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(st.binary(max_size=60))
 def test_no_bytes_break_the_reader(tmp_path_factory: pytest.TempPathFactory, data: bytes) -> None:
     path = tmp_path_factory.getbasetemp() / "recipe.yaml"

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import importlib.util
-import os
 import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from types import ModuleType
 from typing import Any
 
 import pytest
+from outside import ROOT, need, tools
 from PIL import Image
 
 from pipeline.measure.lookup import Table, load
@@ -18,27 +16,6 @@ from pipeline.recipe.channel import Channel
 from pipeline.recipe.model import Recipe
 from pipeline.recipe.read import read, read_channel, read_text
 from pipeline.site.build import Report, build
-
-ROOT = Path(__file__).parents[2]
-NODE = ROOT / "tests" / "node_modules"
-
-
-def need(what: str, there: bool) -> None:
-    """An outside tool: without it a test is skipped, but with CI=true that is a failure."""
-    if there:
-        return
-    if os.environ.get("CI") == "true":
-        pytest.fail(f"{what} is missing")
-    pytest.skip(f"{what} is missing")
-
-
-def tools() -> ModuleType:
-    """The screenshot tool as a module; it knows how to start the browser."""
-    spec = importlib.util.spec_from_file_location("screenshots", ROOT / "tests" / "tools" / "screenshots.py")
-    assert spec is not None and spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module
 
 
 @pytest.fixture(scope="session")

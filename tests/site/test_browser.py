@@ -9,7 +9,7 @@ from typing import Any
 
 import pypdf
 import pytest
-from conftest import NODE, ROOT, need, tools
+from outside import NODE, ROOT, need, tools
 
 from pipeline.measure.lookup import Table
 from pipeline.recipe.channel import Channel

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from conftest import NODE, need, tools
+from outside import NODE, need, tools
 
 from pipeline.measure.lookup import Table
 from pipeline.recipe.channel import Channel

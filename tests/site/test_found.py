@@ -7,7 +7,7 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from conftest import tools
+from outside import tools
 
 from pipeline.measure.lookup import Table
 from pipeline.recipe.channel import Channel

@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from conftest import need
+from outside import need
 
 from pipeline.measure.pan import Pan, say_pan, such_pans
 from pipeline.measure.scaling import How, Scalable, data, say_scaled

@@ -15,7 +15,7 @@ from xml.etree import ElementTree
 
 import feedparser
 import pytest
-from conftest import NODE, need
+from outside import NODE, need
 
 from pipeline.measure.lookup import Table
 from pipeline.measure.record import replace

@@ -10,7 +10,7 @@ from typing import Any
 
 import pypdf
 import pytest
-from conftest import tools
+from outside import tools
 
 from pipeline.measure.lookup import Table
 from pipeline.recipe.channel import Channel

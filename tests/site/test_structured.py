@@ -11,9 +11,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from conftest import NODE, need
 from hypothesis import given
 from hypothesis import strategies as st
+from outside import NODE, need
 
 from pipeline.measure.lookup import Table, load
 from pipeline.recipe.channel import Channel

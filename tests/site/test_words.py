@@ -7,7 +7,7 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
-from conftest import ROOT
+from outside import ROOT
 
 from pipeline.recipe.channel import Channel
 from pipeline.site.errors import BadTemplateError
