@@ -41,6 +41,7 @@ class Wishes(NamedTuple):
 
 def chapters(folder: Path, name: str, wishes: Wishes) -> int:
     """Prints the marks of one recipe's film, after doing what is wished. The exit code. Raises UsageError."""
+    _possible(wishes)
     found, channel, table = proven(folder, name)
     if found.recipe is None:
         complain(found)
@@ -49,27 +50,23 @@ def chapters(folder: Path, name: str, wishes: Wishes) -> int:
     try:
         marks, moments = _moments(recipe, found.transcript, table, wishes)
         if wishes.review:
-            if marks is None:
-                raise UsageError("there are no captions to listen to; name them in the recipe under `video`")
-            moments = marking.walk(recipe, marks)
-        if wishes.review or wishes.write:
-            done = marking.put_in(recipe, moments)
-            what = "confirmed moment" if wishes.review else "moment"
-            print(f"{done} {what}{'' if done == 1 else 's'} written into {recipe.path}", file=sys.stderr)
-        if wishes.review:
-            return CLEAN
+            return _reviewed(recipe, marks, moments, found.transcript, wishes.write)
+        if wishes.write:
+            _written(recipe, moments, "moment")
     except FileNotFoundError as error:
         raise UsageError(f"there is no file {str(error.filename)!r}") from None
     except (ChangedError, OSError, ValueError) as error:
         raise UsageError(str(error)) from None
     recipe = marking.with_moments(recipe, moments)
-    if marks is not None and wishes.count:
-        made = list(choose(marks, recipe, channel.chapters, wishes.count))
+    if wishes.count:
+        made = list(choose(marks or marking.typed(recipe), recipe, channel.chapters, wishes.count))
     else:
         made = chapters_of(recipe, channel.chapters, _intro(folder))
     if not made:
         raise UsageError(_no_marks(found, marks is not None))
     _print(made, recipe, wishes.form)
+    if wishes.count and len(made) != wishes.count:
+        print(f"{len(made)} chapters, not {wishes.count}: {_why_not(len(made), wishes.count)}", file=sys.stderr)
     problems = [] if wishes.count else chapter_problems(recipe, channel.chapters)
     for problem in problems:
         print(f"{recipe.slug}: {problem.message}", file=sys.stderr)
@@ -84,19 +81,66 @@ def _intro(folder: Path) -> str:
         raise UsageError(str(error)) from None
 
 
+def _possible(wishes: Wishes) -> None:
+    """Raises UsageError for wishes that nobody can grant together."""
+    if wishes.count is not None and wishes.count < 1:
+        raise UsageError(f"--count {wishes.count}: a film has one chapter or more")
+    both = [
+        name for name, on in (("--retime", wishes.retime), ("--shift", wishes.shift), ("--review", wishes.review)) if on
+    ]
+    if len(both) > 1:
+        raise UsageError(f"{both[0]} and {both[1]} are two jobs; run one with --write, then the other")
+
+
+def _why_not(made: int, count: int) -> str:
+    if made > count:
+        return "a film has no fewer (`chapters` in content/channel.yaml)"
+    return "there are no more moments, or they stand too close (`chapters` in content/channel.yaml)"
+
+
+def _written(recipe: Recipe, moments: dict[int, int], what: str) -> None:
+    done = marking.put_in(recipe, moments)
+    print(f"{done} {what}{'' if done == 1 else 's'} written into {recipe.path}", file=sys.stderr)
+
+
+def _reviewed(
+    recipe: Recipe, marks: Sequence[Mark] | None, moments: dict[int, int], transcript: Transcript | None, write: bool
+) -> int:
+    """Asks about the doubtful marks and writes what is confirmed; the sure ones, too, where ``write`` is wished."""
+    if marks is None or transcript is None:
+        raise UsageError("there are no captions to listen to; name them in the recipe under `video`")
+    asked = marking.doubtful(recipe, marks)
+    sure = {step: at for step, at in moments.items() if step not in asked}
+    new = sum(1 for step, at in sure.items() if recipe.steps[step].at != at)
+    if asked:
+        confirmed = marking.walk(recipe, marks, transcript.words[-1].end if transcript.words else 0)
+        _written(recipe, {**sure, **confirmed} if write else confirmed, "moment" if write else "confirmed moment")
+    else:
+        print("no moment is in doubt; there is nothing to ask", file=sys.stderr)
+        if write:
+            _written(recipe, sure, "moment")
+    if new and not write:
+        print(f"`--write` puts in the {new} that {'is' if new == 1 else 'are'} sure", file=sys.stderr)
+    return CLEAN
+
+
 def _moments(
     recipe: Recipe, transcript: Transcript | None, table: Table, wishes: Wishes
 ) -> tuple[tuple[Mark, ...] | None, dict[int, int]]:
     """The marks heard (None where nothing was listened to), and the steps' new moments in ms."""
     timed = {i: step.at for i, step in enumerate(recipe.steps) if step.at is not None}
+    if (wishes.retime or wishes.shift) and not timed:
+        raise UsageError(
+            f"no step of {recipe.slug!r} has a moment yet, so there is none to move; "
+            f"`levelcup chapters {recipe.slug} --write` puts them in"
+        )
     if wishes.retime:
         moments, lost = marking.moved(recipe, *wishes.retime)
         for line in lost:
             print(line, file=sys.stderr)
         return None, moments
     if wishes.shift:
-        by = marking.read_span(wishes.shift)
-        return None, {i: max(at + by, 0) for i, at in timed.items()}
+        return None, marking.shifted(timed, marking.read_span(wishes.shift))
     if transcript is None or not (wishes.anew or wishes.review or wishes.count or len(timed) < len(recipe.steps)):
         return None, {}
     marks = marking.listened(recipe, transcript, table, wishes.anew)

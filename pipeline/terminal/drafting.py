@@ -31,7 +31,8 @@ def draft(folder: Path, source: Path, out: Path | None, which: int) -> int:
     print(f"wrote {from_here(out.absolute())}")
     for note in made.notes:
         print(f"note: {note}", file=sys.stderr)
-    print(f"next: look at the lines marked `check:`, then run `levelcup check {from_here(out.absolute())}`")
+    look = "look at the lines marked `check:`, then " if "check: " in made.text else ""
+    print(f"next: {look}run `levelcup check {from_here(out.absolute())}`")
     return CLEAN
 
 

@@ -47,6 +47,30 @@ def listened(recipe: Recipe, transcript: Transcript, table: Table, anew: bool) -
     return align(recipe, transcript, table, held)
 
 
+def typed(recipe: Recipe) -> tuple[Mark, ...]:
+    """A mark for each step that has a moment in the source."""
+    return tuple(Mark(i, step.at, 1.0, "") for i, step in enumerate(recipe.steps) if step.at is not None)
+
+
+def doubtful(recipe: Recipe, marks: Sequence[Mark]) -> frozenset[int]:
+    """The steps that :func:`walk` asks about."""
+    return frozenset(question.step for question in questions(marks, recipe))
+
+
+def shifted(timed: Mapping[int, int], by: int) -> dict[int, int]:
+    """Moments (step to ms) moved by so many ms; one that falls before the film begins it.
+
+    Raises MomentError where two moments would, for then they could not be told apart any more.
+    """
+    early = {at for at in timed.values() if at + by <= 0}
+    if by < 0 and len(early) > 1:
+        raise MomentError(
+            f"moved by {say_moment(-by)} to the front, {len(early)} moments (up to {say_moment(max(early))}) would "
+            "fall to the film's start; if a scene was cut there, use --retime OLD NEW"
+        )
+    return {i: max(at + by, 0) for i, at in timed.items()}
+
+
 def with_moments(recipe: Recipe, moments: Mapping[int, int]) -> Recipe:
     """The recipe with these steps at these moments (ms), for the writers of chapters; the file is not touched."""
     steps = tuple(replace(s, at=moments[i]) if i in moments else s for i, s in enumerate(recipe.steps))
@@ -107,9 +131,14 @@ def moved(recipe: Recipe, old: Path, new: Path) -> tuple[dict[int, int], list[st
 
 
 def walk(
-    recipe: Recipe, marks: Sequence[Mark], ask: Callable[[str], str] | None = None, out: IO[str] | None = None
+    recipe: Recipe,
+    marks: Sequence[Mark],
+    length: int = 0,
+    ask: Callable[[str], str] | None = None,
+    out: IO[str] | None = None,
 ) -> dict[int, int]:
-    """Asks about each doubtful mark; the confirmed moments (step to ms). Stops at `stop` or the end of the input."""
+    """Asks about each doubtful mark; the confirmed moments (step to ms). Stops at `stop`, Ctrl-C or the end of the
+    input. ``length``: the film's, in ms, where it is known."""
     ask, out = ask or input, out or sys.stdout
     confirmed: dict[int, int] = {}
     asked = questions(marks, recipe)
@@ -118,17 +147,21 @@ def walk(
         while True:
             try:
                 typed = ask("> ").strip().lower()
-            except EOFError:
+            except (EOFError, KeyboardInterrupt):
+                print(file=out)
                 return confirmed
             if typed == "stop":
                 return confirmed
             try:
-                at = _answer(question, typed)
+                at = _answer(question, typed, length)
             except MomentError as error:
                 print(error, file=out)
                 continue
             if at is not None:
                 confirmed[question.step] = at
+                before, after = question.between
+                if (before is not None and at < before) or (after is not None and at > after):
+                    print("kept, though it does not stand between the steps beside it", file=out)
             break
     return confirmed
 
@@ -150,7 +183,7 @@ def _shown(question: Question) -> str:
     return "\n".join(lines)
 
 
-def _answer(question: Question, typed: str) -> int | None:
+def _answer(question: Question, typed: str, length: int) -> int | None:
     if typed in ("", "y", "yes") and question.at is not None:
         return question.at
     if typed in ("none", "no", ""):
@@ -160,4 +193,6 @@ def _answer(question: Question, typed: str) -> int | None:
     at = read_span(typed)
     if at < 0:
         raise MomentError("a moment before the film's start")
+    if length and at > length:
+        raise MomentError(f"the film's last words are at {say_moment(length)}")
     return at
