@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import csv
 import re
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 from pipeline.recipe.model import Recipe
@@ -29,61 +29,56 @@ def _pattern(words: str) -> re.Pattern[str]:
     return re.compile(rf"(?<![\w-])(?:{'|'.join(re.escape(w) for w in words.split(';'))})(?:e?s)?(?![\w-])")
 
 
-def _hit(row: dict[str, str], names: list[str], also: str) -> bool:
-    """Whether a row's words stand in a name once the words of ``unless`` are struck out of it. ``also`` are further
+def _hit(row: dict[str, str], text: str, also: str) -> bool:
+    """Whether a row's words stand in a text once the words of ``unless`` are struck out of it. ``also`` are further
     words, of another language than the row's."""
-    if also and any(_pattern(also).search(name) for name in names):
+    if also and _pattern(also).search(text):
         return True
-    words = row["words"].split(";")
-    near = [name for name in names if any(word in name for word in words)]  # a tenth of the pattern's time
-    if not near:
-        return False
     wanted = _pattern(row["words"])
-    found = [name for name in near if wanted.search(name)]
-    if found and row["unless"]:
-        struck = _pattern(row["unless"])
-        return any(wanted.search(struck.sub(" ", name)) for name in found)
-    return bool(found)
+    if not wanted.search(text):
+        return False
+    return not row["unless"] or wanted.search(_pattern(row["unless"]).sub(" ", text)) is not None
 
 
-def _also(words: Words, entry: str) -> str:
-    """The catalogue's own words for what sets something off."""
-    typed = (word.strip().lower() for word in words(f"sets_off.{entry}").split(";"))
-    return ";".join(word for word in typed if word)
+@lru_cache(maxsize=16384)  # "sea salt" stands in every other recipe
+def _set_off(text: str, name: str, also: tuple[str, ...]) -> frozenset[int]:
+    """Which rows of a table the text sets off."""
+    return frozenset(at for at, row in enumerate(_rows(name)) if _hit(row, text, also[at]))
 
 
-def _names(recipe: Recipe) -> list[str]:
-    """The ingredients' words in lower case, each on a line of one text: a search over it is one search."""
-    names = (f"{line.name} {line.note}".lower().replace("\n", " ") for c in recipe.components for line in c.ingredients)
-    return ["\n".join(dict.fromkeys(names))]
-
-
-def allergens(recipe: Recipe, words: Words | None = None) -> tuple[str, ...]:
-    """The major allergens that ingredient names speak of, in the table's order and its words. Never a promise of
-    absence."""
-    words = words or shipped_words()
-    names = _names(recipe)
-    rows = _rows("allergens.csv")
-    named = (row["allergen"] for row in rows if _hit(row, names, _also(words, f"has_{_key(row['allergen'])}")))
-    return tuple(dict.fromkeys(named))
+def _lines(recipe: Recipe) -> list[str]:
+    """The ingredients' words in lower case."""
+    return [f"{line.name} {line.note}".lower() for c in recipe.components for line in c.ingredients]
 
 
 def _key(allergen: str) -> str:
     return allergen.replace(" ", "_")
 
 
+def allergens(recipe: Recipe, words: Words | None = None) -> tuple[str, ...]:
+    """The major allergens that ingredient names speak of, in the table's order and its words. Never a promise of
+    absence."""
+    rows = _rows("allergens.csv")
+    also = (words or shipped_words()).also_set_off(tuple(f"has_{_key(row['allergen'])}" for row in rows))
+    found = set[int]().union(*(_set_off(line, "allergens.csv", also) for line in _lines(recipe)))
+    return tuple(dict.fromkeys(row["allergen"] for at, row in enumerate(rows) if at in found))
+
+
 def cautions(recipe: Recipe, words: Words | None = None) -> tuple[CautionView, ...]:
     """The cautions that a recipe's page and post carry."""
     words = words or shipped_words()
-    names = _names(recipe)
-    dish = [" ".join([str(recipe.title), *recipe.category, *recipe.keywords]).lower()]
-    out: list[CautionView] = []
-    for row in _rows("cautions.csv"):
-        if _hit(row, dish if row["where"] == "dish" else names, _also(words, row["id"])):
-            out.append(CautionView(words(f"caution.{row['id']}"), row["source"]))
-    named = allergens(recipe, words)
-    if named:
-        some = ", ".join(words(f"allergen.{_key(name)}") for name in named)
+    rows = _rows("cautions.csv")
+    also = words.also_set_off(tuple(row["id"] for row in rows))
+    listed = set[int]().union(*(_set_off(line, "cautions.csv", also) for line in _lines(recipe)))
+    named = _set_off(" ".join([str(recipe.title), *recipe.category, *recipe.keywords]).lower(), "cautions.csv", also)
+    out = [
+        CautionView(words(f"caution.{row['id']}"), row["source"])
+        for at, row in enumerate(rows)
+        if at in (named if row["where"] == "dish" else listed)
+    ]
+    contains = allergens(recipe, words)
+    if contains:
+        some = ", ".join(words(f"allergen.{_key(name)}") for name in contains)
         source = "US FALCPA (2004) and FASTER Act (2021), the nine major allergens"
         out.append(CautionView(words("caution.allergens", some=some), source))
     return tuple(out)

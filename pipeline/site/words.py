@@ -53,6 +53,18 @@ class Words:
             entry = entry[min(self.form(number if isinstance(number, int) else 1), len(entry) - 1)]
         return _HOLE.sub(lambda m: str(holes[m[1]]), entry)
 
+    def also_set_off(self, names: tuple[str, ...]) -> tuple[str, ...]:
+        """For each name the catalogue's own words for what sets a caution off: in lower case, `;` between them."""
+        known = self._set_off.get(names)
+        if known is None:
+            several = ((word.strip().lower() for word in self(f"sets_off.{name}").split(";")) for name in names)
+            known = self._set_off[names] = tuple(";".join(filter(None, words)) for words in several)
+        return known
+
+    @cached_property
+    def _set_off(self) -> dict[tuple[str, ...], tuple[str, ...]]:
+        return {}
+
     def form(self, n: int) -> int:
         """Which form of an entry goes with a number, by gettext's plural formula."""
         return _formula(str(self.entries[_PLURAL]))(n)
