@@ -87,7 +87,8 @@ class Names:
                     self.parts.setdefault(key_of(name), i)
         for name, i in list(self.parts.items()):
             self.parts.setdefault(key_of(name.removeprefix("for ")), i)  # "For the sauce" is called the sauce
-        self.words = [[tuple(singular(w) for w in line.key.split()) for line in c.ingredients] for c in components]
+        words = [[tuple(singular(w) for w in line.key.split()) for line in c.ingredients] for c in components]
+        self.words = words or [[]]  # the steps of a recipe whose list cannot be read are read all the same
         self.fruits = [
             (Place(i, j), (*self.words[i][j], part))
             for i, c in enumerate(components)
