@@ -39,6 +39,7 @@ def _marks(bench: Bench) -> Iterator[Finding]:
             near = (
                 get_close_matches(name.casefold(), listed, n=2, cutoff=0.6)
                 or [key for key in listed if set(words(name)) & set(words(key))][:2]
+                or _misspelt(name.casefold(), listed)
             )
             respell = tuple(Fix(f"`{key}`, if that is meant", (Edit(piece.name.span, key),)) for key in near)
             yield Finding(
@@ -49,6 +50,14 @@ def _marks(bench: Bench) -> Iterator[Finding]:
                 why="a mark prints the amount from the list, and there is none",
                 fixes=(*respell, Fix(f"add {name} to the list with its amount")),
             )
+
+
+def _misspelt(name: str, listed: Iterable[str]) -> list[str]:
+    """Names whose last word is nearly what was typed: "bread flour" for "flor"."""
+    last: dict[str, list[str]] = {}
+    for key in listed:
+        last.setdefault(key.rsplit(" ", 1)[-1], []).append(key)
+    return [key for word in get_close_matches(name, last, n=1, cutoff=0.75) for key in last[word]][:2]
 
 
 def _words(bench: Bench) -> Iterator[Finding]:

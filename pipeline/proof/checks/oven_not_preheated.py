@@ -31,7 +31,9 @@ def run(bench: Bench) -> Iterable[Finding]:
             ID,
             "warning",
             first.span,
-            f"the oven is heated in step {first.step + 1}, after step {bake.step + 1} has already used it",
+            f"the oven is heated in step {first.step + 1}, after step {bake.step + 1} has already used it"
+            if first.step != bake.step
+            else f"step {bake.step + 1} uses the oven before it says to heat it",
             why="an oven takes a quarter of an hour or more to get hot (common practice)",
             fixes=(Fix(f"heat the oven before step {bake.step + 1}"),),
             second=bake.span,
