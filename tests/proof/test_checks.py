@@ -110,15 +110,13 @@ def test_a_misspelt_mark_is_told_the_name_meant(prove: Proven) -> None:
     )
     _, findings = prove(source)
     told = {f.message: [fix.title for fix in f.fixes] for f in findings if f.check == "ingredient-unlisted"}
-    assert told["step 1 uses flor, which the list does not have"][:2] == [
-        "`bread flour`, if that is meant",
-        "`rye flour`, if that is meant",
-    ]
+    assert told["step 1 uses flor, which the list does not have"][0] == "`bread flour`, if that is meant"
     assert told["step 1 uses slat, which the list does not have"][0] == "`salt`, if that is meant"
 
 
 def test_an_oven_lit_too_late_in_its_own_step(prove: Proven) -> None:
-    source = "title: T\ningredients: [500 g bread flour]\nsteps: ['Bake {bread flour} at {450 F}; preheat the oven first.']\n"
+    step = "Bake {bread flour} at {450 F}; preheat the oven first."
+    source = f"title: T\ningredients: [500 g bread flour]\nsteps: ['{step}']\n"
     _, findings = prove(source)
     (late,) = [f for f in findings if f.check == "oven-not-preheated"]
     assert late.message == "step 1 uses the oven before it says to heat it"
