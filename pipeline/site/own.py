@@ -6,10 +6,12 @@ out is small.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import NamedTuple
+from urllib.parse import urljoin
 
 from pipeline.measure.record import replace
 from pipeline.recipe.model import Recipe
@@ -25,6 +27,8 @@ from pipeline.site.sheet import Desk
 from pipeline.site.shelves import Found, Onward
 from pipeline.site.theme import Theme
 from pipeline.site.view import PageView, RecipeView
+
+_HREF = re.compile(r'(?<=\s)href="([^"]*)"')
 
 
 class Cover(NamedTuple):
@@ -79,8 +83,11 @@ def render_page(desk: Desk, view: RecipeView, drawn: Drawn, onward: Onward) -> s
 
 
 def render_entry(desk: Desk, view: RecipeView) -> str:
+    """The recipe for a reader of feeds, with its links whole: such a reader has no page that they could start from."""
     page = PageView(view.card.title, "", desk.view.root, "", "feed")
-    return desk.render("feed_entry.html.j2", page, recipe=view)
+    entry = desk.render("feed_entry.html.j2", page, recipe=view)
+    here = f"{page.up}{page_path(view.card.slug)}"
+    return _HREF.sub(lambda m: f'href="{urljoin(here, m[1])}"', entry)
 
 
 @dataclass(frozen=True, slots=True)

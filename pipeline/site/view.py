@@ -17,6 +17,10 @@ _NONE = Markup("")
 _FOR_SCRIPT = re.compile(r' data-[a-z]+="[^"]*"')
 
 
+def _bare(html: Markup) -> Markup:
+    return Markup(_FOR_SCRIPT.sub("", html))
+
+
 @dataclass(frozen=True, slots=True)
 class ChannelView:
     """The channel on every page. ``root`` is its address with a slash at the end, or ""; ``locale`` its language and
@@ -153,7 +157,7 @@ class StepView:
     @property
     def bare(self) -> Markup:
         """The body without what is for the page's script: for the feed and for paper."""
-        return Markup(_FOR_SCRIPT.sub("", self.body))
+        return _bare(self.body)
 
 
 @dataclass(frozen=True, slots=True)
@@ -227,4 +231,9 @@ class RecipeView:
     @property
     def bare_notes(self) -> tuple[Markup, ...]:
         """The notes without what is for the page's script: for the feed and for paper."""
-        return tuple(Markup(_FOR_SCRIPT.sub("", note)) for note in self.notes)
+        return tuple(map(_bare, self.notes))
+
+    @property
+    def bare_substitutions(self) -> tuple[tuple[str, Markup], ...]:
+        """As ``bare_notes``."""
+        return tuple((name, _bare(text)) for name, text in self.substitutions)

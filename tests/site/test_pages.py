@@ -219,6 +219,54 @@ def test_the_feed_is_read(demo: Report) -> None:
         assert " g" in entry.content[0].value and "<ol>" in entry.content[0].value
 
 
+FED = """\
+title: Stew
+slug: stew
+published: 2026-03-01
+summary: As [last year's](soup.html).
+yield: 4 bowls
+times: {total: 2 h}
+equipment: [one pot]
+ingredients: [1 kg beans, 10 g salt]
+steps:
+  - {title: Soak, text: "Soak {beans} as in [the soup](soup.html#step-1) or [below](#step-2)."}
+  - "Boil for {1 h}; see [elsewhere](https://other.example/x) or [the top](../index.html)."
+notes: [Keeps three days.]
+substitutions: {salt: "Use {beans: 10 g} and [soup](./soup.html)."}
+photos: {file: p.jpg, alt: A "pot".}
+video: {address: "https://video.example/stew", length: 1:00}
+"""
+
+
+@pytest.mark.parametrize("root", ["https://x.example/kitchen", ""])
+def test_the_feed_has_the_whole_text_and_whole_addresses(
+    root: str, cook: Callable[..., Recipe], picture: Callable[..., Path], channel: Channel, table: Table, tmp_path: Path
+) -> None:
+    """RFC 4287, 4.1.3: content. Without an address of the site its links start from the feed itself."""
+    picture(tmp_path / "content" / "recipes" / "stew" / "p.jpg")
+    recipes = [cook(FED, "stew"), cook(MINIMAL.replace("Toast", "Soup").replace("toast", "soup"), "soup")]
+    out = build(recipes, replace(channel, address=root), table, tmp_path / "site_out").out
+    feed = feedparser.parse((out / "feed.xml").read_bytes(), sanitize_html=False, resolve_relative_uris=False)
+    assert feed.bozo == 0 and [entry.title for entry in feed.entries] == ["Stew", "Soup"]
+    text = feed.entries[0].content[0].value
+    base = f"{root}/" if root else ""
+    assert re.findall(r'href="([^"]*)"', text) == [
+        f"{base}recipes/soup.html",
+        "https://video.example/stew",
+        f"{base}recipes/soup.html#step-1",
+        f"{base}recipes/stew.html#step-2",
+        "https://other.example/x",
+        f"{base}index.html",
+        f"{base}recipes/soup.html",
+    ]
+    (image,) = re.findall(r'src="([^"]*)"', text)
+    assert image.startswith(f"{base}photos/") and (out / image.removeprefix(base)).is_file()
+    for words in ("4 bowls", "2 h", "1 kg", "10 g", "Soak", "Boil for", "one pot", "Keeps three days", "in place of"):
+        assert words.lower() in text.lower(), words
+    assert "data-" not in text and 'alt="A &#34;pot&#34;."' in text
+    assert feed.entries[0].updated == "2026-03-01T00:00:00Z" == feed.feed.updated
+
+
 def test_a_feed_without_an_address_keeps_its_ids(sampler: Report) -> None:
     feed = feedparser.parse((sampler.out / "feed.xml").read_bytes())
     assert feed.bozo == 0
