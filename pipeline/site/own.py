@@ -16,6 +16,7 @@ from urllib.parse import urljoin
 from pipeline.measure.record import replace
 from pipeline.recipe.model import Recipe
 from pipeline.site.binding import bound
+from pipeline.site.columns import places
 from pipeline.site.compose import Composer, FilmFiles
 from pipeline.site.drawn import CardText
 from pipeline.site.errors import SiteError
@@ -79,7 +80,7 @@ def render_page(desk: Desk, view: RecipeView, drawn: Drawn, onward: Onward) -> s
     alt = card.photo.alt if card.photo else ""
     page = desk.page("recipe", card.title, card.summary, page_path(card.slug), drawn.social, alt)
     scan = scan_of(desk, card.slug)
-    return desk.render("recipe.html.j2", page, recipe=view, onward=onward, scan=scan)
+    return desk.render("recipe.html.j2", page, recipe=view, onward=onward, scan=scan, places=places(view))
 
 
 def render_entry(desk: Desk, view: RecipeView) -> str:

@@ -109,5 +109,5 @@ def block_kept(text: str) -> str:
 
 
 def plain(html: str) -> str:
-    """The words of a piece of our own HTML, on one line."""
-    return _SPACE.sub(" ", unescape(_TAG.sub("", _BLOCK_END.sub(" ", html)))).strip()
+    """The words of a piece of our own HTML, on one line; what only keeps a page's line together is left out."""
+    return _SPACE.sub(" ", unescape(_TAG.sub("", _BLOCK_END.sub(" ", html)))).replace("\u00a0/ ", " / ").strip()

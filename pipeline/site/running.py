@@ -70,7 +70,7 @@ class Running:
     def _heat(self, heats: tuple[Heat, ...], oven: bool) -> tuple[str, str]:
         say = self.words.terms.heat
         said = heats_shown(heats, self.channel, oven)
-        both = " / ".join(f'<b data-scale="{scale_of(h)}">{escape(say(h))}</b>' for h in said)
+        both = "\u00a0/ ".join(f'<b data-scale="{scale_of(h)}">{escape(say(h))}</b>' for h in said)
         unsaid = [(on, heat) for on, heat in lacking(heats, oven) if heat not in said]
         more = "".join(f' data-{on}="{escape(say(heat))}"' for on, heat in unsaid)
         return f'<span class="heat"{more}>{both}</span>', " / ".join(map(say, said))

@@ -15,6 +15,11 @@ from pipeline.site.photos import Picture
 
 _NONE = Markup("")
 _FOR_SCRIPT = re.compile(r' data-[a-z]+="[^"]*"')
+# Where a line may end within an amount: not after a number or a plus. The page's script cuts by the same rule.
+_BREAK = re.compile(r"(?<![\d½⅓⅔¼¾⅛⅜⅝⅞+–]) ")
+_WIDE = re.compile(r"[½⅓⅔¼¾⅛⅜⅝⅞]")  # as wide as two figures
+# Letters that stand on one line at full size in a phone's column, and in any (measured).
+_LONG, _LONGER = 8, 9
 
 
 def _bare(html: Markup) -> Markup:
@@ -92,6 +97,19 @@ class Said:
     text: str
     derived: bool = False
     about: str = ""
+
+    @property
+    def parts(self) -> tuple[str, ...]:
+        """Pieces that are never broken across lines: ("1¼ cups", "+ 2 tbsp")."""
+        return tuple(_BREAK.split(self.text))
+
+    @property
+    def length(self) -> str:
+        """A class for smaller type where its longest part needs it: "", "long" on a phone, "longer" everywhere."""
+        if 2 * len(self.text) + self.derived <= _LONG:
+            return ""
+        most = max(len(part) + len(_WIDE.findall(part)) for part in self.parts) + self.derived
+        return "" if most <= _LONG else "long" if most <= _LONGER else "longer"
 
     def words(self) -> str:
         """In a line of plain text."""

@@ -100,6 +100,7 @@
 
   function ring(clock, now) {
     clock.ringing = now;
+    list.scrollTop = clock.line.offsetTop - list.offsetTop;
     const again = !clock.looked && clock.to > clock.from;
     bell.textContent = say(again ? "counter.clock_look" : "counter.clock_over", { step: clock.step, time: clock.words });
     if (again) clock.looked = true;

@@ -103,14 +103,17 @@
 
   function saidNode({ text, derived }) {
     const said = document.createElement("span");
-    said.className = derived ? "said worked" : "said";
+    // An amount ends its line only where it is made of several: "1¼ cups" and "+ 2 tbsp".
+    const parts = text.split(/(?<![\d½⅓⅔¼¾⅛⅜⅝⅞+–]) /);
+    const most = Math.max(...parts.map((part) => part.replace(/[½⅓⅔¼¾⅛⅜⅝⅞]/g, "$&$&").length)) + Number(derived);
+    said.className = `said${derived ? " worked" : ""}${most > 9 ? " longer" : most > 8 ? " long" : ""}`;
     if (derived) {
       const near = document.createElement("span");
       near.className = "near";
       near.textContent = "≈";
       said.append(near);
     }
-    said.append(text);
+    parts.forEach((part, i) => said.append(...(i ? [" ", document.createElement("wbr"), part] : [part])));
     return said;
   }
 
@@ -155,7 +158,7 @@
     }
     // Food has neither a fan nor a gas mark, and some ovens are stated for a fan only: what is given then stays.
     const kept = mine.heat && shown.length ? shown : was;
-    const nodes = kept === shown ? shown.flatMap((node, i) => (i ? [" / ", node] : [node])) : was;
+    const nodes = kept === shown ? shown.flatMap((node, i) => (i ? ["\u00a0/ ", node] : [node])) : was;
     place.replaceChildren(...nodes.map((node) => (typeof node === "string" ? node : node.cloneNode(true))));
   }
 
