@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from difflib import get_close_matches
 
@@ -16,6 +17,7 @@ from pipeline.recipe.span import Span
 CRASHED = "check-crashed"
 IDLE = "acceptance-idle"
 UNREADABLE = "source-unreadable"
+_NUMBER, _DIGITS = re.compile(r"\d+"), 6
 
 # What no check says, but the house around them: id, question, reason.
 HOUSE: tuple[tuple[str, str, str], ...] = (
@@ -78,7 +80,9 @@ def run(
 def _order(finding: Finding) -> tuple[str, int, int, int, str, str]:
     place = finding.span
     rank = SEVERITIES.index(finding.severity)
-    return (place.file, place.line, place.column, rank, finding.check, finding.message)
+    # "line 6" before "line 10"
+    message = _NUMBER.sub(lambda m: m[0].rjust(_DIGITS), finding.message)
+    return (place.file, place.line, place.column, rank, finding.check, message)
 
 
 def _crash(check: Check, problem: Exception, recipe: Recipe) -> Finding:

@@ -17,6 +17,7 @@ from pipeline.film.spoken.things import Finds
 from pipeline.measure.grammar import read_amount
 from pipeline.measure.ingredients import Row
 from pipeline.measure.record import replace
+from pipeline.measure.units import EACH
 from pipeline.recipe.names import singular
 
 # Words before and behind an amount that tell what kind it is ("the rest of the …, that's one teaspoon").
@@ -160,6 +161,10 @@ class Ears:
         if name and doubtful and not name.startswith("ice cold"):
             name, row, heard_as = self._known(said)
             unsure = False
+        bare_count = all(a.unit is EACH for a in said.amounts)
+        near = self.plain[max(said.first - _RIGHT_BEFORE - 1, 0) : said.last + 1]
+        if bare_count and name and not any(word in near for word in name.split()):
+            name, row = "", None
         empty = not name or name in EMPTY or name.startswith("ice cold") or self._likened(said, row)
         lighter = self._weighed(said, row, amounts)
         if lighter is not None:
@@ -168,6 +173,8 @@ class Ears:
             mention = self._meant(said, amounts)
             if said.ingredient and not name and mention is not None and said.first - mention.last > _RIGHT_BEFORE:
                 mention = None  # what was named was no food: anything farther off would be a guess
+            if mention is not None and bare_count and said.first - mention.last > _RIGHT_BEFORE:
+                mention = None  # "a cabbage. Eleven people watched it, and I knew eight of them"
             if empty:
                 name, row = "", None
             if mention is not None:
