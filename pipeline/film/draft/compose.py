@@ -83,7 +83,7 @@ def _read(transcript: Transcript, table: Finds) -> _Film:
     named = [m for m in foods_named if not m.like]
     likened = [m for m in foods_named if m.like]
     flat = not stopped(transcript)
-    ears = Ears(told, parts, plain, named, lambda i: transcript.words[i].start, table, flat, likened)
+    ears = Ears(told, parts, plain, named, lambda i: transcript.words[i].start, table, ends, flat, likened)
     gathered = Gatherer(parts, plain).gather(ears.events(said))
     foods = frozenset(w for m in named for w in plain[m.first : m.last])
     title = title_of(transcript, told, foods)

@@ -5,18 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from pipeline.film.align.folds import bare, stop_words
+from pipeline.film.align.folds import stop_words
+from pipeline.film.draft.cuts import Cuts
 from pipeline.film.draft.mentions import Mention
 from pipeline.film.draft.naming import EMPTY, by_sound, names_nothing, weighs, whole_name
 from pipeline.film.draft.parts import made_here
 from pipeline.film.draft.scenes import Scene, kinds_in
-from pipeline.film.draft.typed import is_sum, say_typed
 from pipeline.film.spoken.atoms import word_set
 from pipeline.film.spoken.said import Spoken
 from pipeline.film.spoken.things import Finds
-from pipeline.measure.grammar import read_amount
 from pipeline.measure.ingredients import Row
-from pipeline.measure.record import replace
 from pipeline.measure.units import EACH
 from pipeline.recipe.names import singular
 
@@ -38,10 +36,6 @@ _MAKES = word_set("makes make yields yield gives serves fills")
 _RIGHT_BEFORE = 3
 # "Put it on a bun": where something goes is no amount of it.
 _PLACES = word_set("on onto in into from off under over inside like per")
-# Said between two amounts, the second is what is meant. Common practice, no source.
-_CORRECTS = frozenset(("no", "sorry", "rather", "actually", "mean", "wait", "correction", "scratch"))
-# Behind these words stands the sum of what was said before.
-_SUMS = frozenset(["all", "altogether", "total", "so", "makes"])
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +56,8 @@ class Event:
 
 @dataclass(frozen=True, slots=True)
 class Ears:
-    """A film, and what is needed to understand an amount in it. ``times``: when a word begins, ms; ``flat``: its
+    """A film, and what is needed to understand an amount in it. ``times``: when a word begins, ms; ``ends``: whether
+    a stop or a comma stands behind it; ``flat``: its
     captions have no stops; ``likened``: foods named only to say what something is like."""
 
     scenes: Sequence[Scene]
@@ -71,68 +66,15 @@ class Ears:
     named: Sequence[Mention]
     times: Callable[[int], int]
     table: Finds
+    ends: Sequence[bool]
     flat: bool = False
     likened: Sequence[Mention] = ()
 
     def events(self, heard: Sequence[Spoken]) -> list[Event]:
         """One event for each amount of one thing, in the order said."""
-        amounts = [part for one in heard if one.kind == "amount" and one.amounts for part in self._unsummed(one)]
-        apart = [part for one in amounts for part in self._apart(one)]
+        cut = Cuts(self.plain, self.named, self.times, self.flat).apart
+        apart = [part for one in heard if one.kind == "amount" and one.amounts for part in cut(one)]
         return [self._event(one, apart) for one in apart]
-
-    def _unsummed(self, said: Spoken) -> list[Spoken]:
-        """ "Four cups and one teaspoon of salt" are two amounts: nobody measures one thing by the cup and the
-        teaspoon."""
-        last = said.amounts[-1]
-        words = last.text.lower().split()
-        if "and" not in words or not is_sum(last) or not any(word.startswith("teaspoon") for word in words):
-            return [said]
-        read = [read_amount(part, 0) for part in say_typed(last).split(" + ")]
-        parts = [got.amount for got in read if got is not None]
-        if len(parts) != 2 or parts[0].unit.name != "cup" or parts[1].unit.name != "teaspoon":
-            return [said]
-        cut = next((i for i in range(said.first, said.last) if self.plain[i] == "and"), said.first)
-        one = replace(said, amounts=(*said.amounts[:-1], parts[0]), last=cut, ingredient="", match=None)
-        return [one, replace(said, first=cut + 1, start=self.times(cut + 1), amounts=(parts[1],))]
-
-    def _apart(self, said: Spoken) -> list[Spoken]:
-        """A statement cut where it says a part and then the whole."""
-        places = self._places(said)
-        for n in range(1, len(said.amounts)):
-            word = places[n]
-            gap = set(self.plain[places[n - 1] : word])
-            between = [m for m in self.named if places[n - 1] < m.first and m.last <= places[n]]
-            other = [m for m in between if said.match is None or m.row != said.match.row.name]
-            twice = any(
-                a.unit == said.amounts[n].unit and a.unit.kind != "count" and a.value != said.amounts[n].value
-                for a in said.amounts[:n]
-            )
-            if not twice:
-                continue
-            named = other[-1].match if other else said.match
-            name = " ".join(self.plain[other[-1].first : other[-1].last]) if other else said.ingredient
-            if not other and gap & _CORRECTS:
-                return self._apart(replace(said, amounts=said.amounts[n:]))
-            if not other and not gap & _SUMS:
-                return [replace(said, amounts=said.amounts[:n])]
-            times = self.times(word)
-            second = replace(
-                said, first=word, start=times, amounts=said.amounts[n:], ingredient=name, match=named, size=""
-            )
-            own = min(places[n - 1] + len(said.amounts[n - 1].text.split()), word)
-            return [replace(said, last=own, amounts=said.amounts[:n]), *self._apart(second)]
-        return [said]
-
-    def _places(self, said: Spoken) -> list[int]:
-        """The first word of each amount in a statement."""
-        places: list[int] = []
-        at = said.first
-        for amount in said.amounts:
-            words = [bare(w) for w in amount.text.replace("-", " ").split()]
-            found = next((i for i in range(at, said.last) if words and self.plain[i].startswith(words[0])), at)
-            places.append(found)
-            at = min(found + 1, max(said.last - 1, found))
-        return places
 
     def scene_of(self, word: int) -> int:
         """The index of the sentence a word is in."""
@@ -166,7 +108,7 @@ class Ears:
         if bare_count and name and not any(word in near for word in name.split()):
             name, row = "", None
         empty = not name or name in EMPTY or name.startswith("ice cold") or self._likened(said, row)
-        lighter = self._weighed(said, row, amounts)
+        lighter = self._weighed(said, row, amounts) or self._ahead_of_comma(said, row, amounts)
         if lighter is not None:
             name, row, guessed = " ".join(self.plain[lighter.first : lighter.last]), lighter.match.row, True
         elif empty or unsure:
@@ -185,7 +127,7 @@ class Ears:
             at = self.plain.index(words[0], said.first)
             if at > said.first and self.plain[at - 1] in _TELLING and row is not None:
                 name, words = f"{self.plain[at - 1]} {name}", [self.plain[at - 1], *words]
-        if len(words) > 1 and words[-1] in _PREPARED:
+        if len(words) > 1 and (words[-1] in _PREPARED or self._done_to(words, row)):
             name, note = " ".join(words[:-1]), words[-1]
         elif self.plain[said.last : said.last + 1] and self.plain[said.last] in _PREPARED:
             note = self.plain[said.last]  # "four cloves of garlic, minced"
@@ -212,6 +154,13 @@ class Ears:
                 kinds.add("fruit")
         stance = scene.stance_at(said.first)
         return Event(said, name, row, self.parts[n], stance, frozenset(kinds), guessed, note, heard_as)
+
+    def _done_to(self, words: Sequence[str], row: Row | None) -> bool:
+        """Whether the last word says what was done to the food: "flour spooned", "sweet potato cubed"."""
+        if row is None or not words[-1].endswith("ed"):
+            return False
+        known = self.table.find(" ".join(words[:-1]))
+        return known is not None and known.how != "spelling" and known.row.name == row.name
 
     def _trimmed(self, name: str, row: Row | None) -> tuple[str, Row | None]:
         """ "Coconut milk the full fat" is coconut milk: what the table knows up to a word that names nothing."""
@@ -244,6 +193,20 @@ class Ears:
             return False
         before = [m for m in self.likened if said.first - 2 * _BACK <= m.first < said.first]
         return any(m.row == row.name for m in before)
+
+    def _ahead_of_comma(self, said: Spoken, row: Row | None, amounts: Sequence[Spoken]) -> Mention | None:
+        """ "Olive oil, say two tablespoons, salt": the food right before an amount, where a comma parts it from the
+        next one."""
+        if row is None or self.flat or "of" in self.plain[said.first : said.last]:
+            return None
+        name = said.ingredient.split()
+        at = next((i for i in range(said.last - 1, said.first, -1) if self.plain[i] == name[0]), 0)
+        if not at or not self.ends[at - 1]:
+            return None
+        before = next((m for m in reversed(self.named) if m.last <= said.first), None)
+        if before is None or before.row == row.name or said.first - before.last > 1:
+            return None
+        return None if any(o is not said and o.first <= before.first < o.last for o in amounts) else before
 
     def _weighed(self, said: Spoken, row: Row | None, amounts: Sequence[Spoken]) -> Mention | None:
         """ "Butter three tablespoons 42 grams leeks": the food named right before a weight and a volume that can be of

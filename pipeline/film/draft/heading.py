@@ -20,7 +20,7 @@ _EARLY = 4
 _END = word_set("""
     and which that it it's this is for so because with from in on at but or you your i we they if as to by
     like when where who today now then okay all have will has was are i've i'm there's there here tonight
-    how today tonight day quick list recipes was recipe gets comes takes makes uses goes needs wants feeds serves
+    wait how today tonight day quick list recipes was recipe gets comes takes makes uses goes needs wants feeds serves
     """)
 _GO_ON = frozenset(["and", "with", "in", "on"])
 _DULL = word_set("""
@@ -91,6 +91,8 @@ def most_named(transcript: Transcript, foods: frozenset[str]) -> Guess | None:
     places = [i for i, word in enumerate(plain) if word == dish]
     before = Counter(plain[i - 1] for i in places if i and plain[i - 1] in foods and plain[i - 1] not in stop_words())
     food = next((word for word, count in before.most_common(1) if count > 1), None)
+    if food is None and places[0] and plain[places[0] - 1] in before:
+        food = plain[places[0] - 1]
     first = transcript.words[places[0]]
     return Guess(titled([food, dish] if food else [dish]), _times(dish, said[dish]), first.start)
 

@@ -139,7 +139,10 @@ class Gatherer:
         measured = [line for line in alike if any(a.unit.kind != "count" for a in line.amounts)]
         if alike and "maybe" in event.kinds:
             return True  # "a pinch of salt if it needs it"
-        if measured and (event.guessed_name or (counted and not event.said.size)):
+        loosely = all(a.unit is EACH or a.unit.name in _LOOSE for a in event.said.amounts)
+        # "so get two sticks out", with the butter named in the sentence before
+        loosely = loosely or (counted and head not in event.said.words.lower())
+        if measured and (event.guessed_name or (loosely and not event.said.size)):
             return True
         if event.row is not None and event.row.form == "liquid" and event.said.amounts[0].unit is EACH and counted:
             return "" not in event.row.counts

@@ -31,7 +31,7 @@ _THINGS = word_set("""
 # Verbs that are done to a dough where the film has one.
 _DOUGH = frozenset(("Knead", "Roll", "Shape", "Stretch", "Flatten", "Divide", "Fold"))
 _INGREDIENT = re.compile(r"\{([^{}\d][^{}]*)\}")
-_HEAT = re.compile(r"\{(?:about )?(?:gas mark )?\d+(?: to \d+|-\d+)? ?(?:[FC]\b[^{}]*)?\}")
+_HEAT = re.compile(r"\{(?:about )?(?:gas mark \d+|\d+(?: to \d+|-\d+)? [FC])\b[^{}]*\}")
 _TIME = re.compile(r"\{(?:about )?(?:[\d ]+(?:to [\d ]+)?(?:min|h|s|days?)\b[^{}]*|overnight)\}")
 
 

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from pipeline.film.align.folds import stop_words
 from pipeline.film.draft.line import Line
 from pipeline.film.draft.mentions import Mention
 from pipeline.film.draft.parts import part_names
@@ -56,7 +57,7 @@ class Teller:
         }
         titles: list[str] = []
         told: list[Told] = []
-        things = {line.head for line in self.lines} | (set(part_names()) & set(self.plain))
+        things = ({line.head for line in self.lines} - stop_words()) | (set(part_names()) & set(self.plain))
         for step in steps:
             text, doubts = self._text(step, measured)
             scenes = self.scenes[step.first : step.last]
