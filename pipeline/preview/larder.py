@@ -86,6 +86,21 @@ class Larder:
         self._places = {path.resolve(): path for path in paths}
         return self._lay()
 
+    def warm(self) -> None:
+        """Reads, proves and renders one recipe, so that the first save finds everything loaded and compiled.
+
+        At the opening the recipes are read elsewhere (by workers), where there are many. Changes nothing.
+        """
+        for path, proven in self.proven.items():
+            if proven.recipe is None:
+                continue
+            prove(path, self.channel, self.table)
+            for folder in ("recipes", "print"):
+                page = self.book.page(f"{folder}/{proven.recipe.slug}.html")
+                if page is not None:
+                    page.render()
+            return
+
     def change(self, paths: Iterable[Path]) -> Book:
         """Takes in what changed on the disk. ``paths`` are whatever the watcher named."""
         touched = {Path(p) for p in paths}

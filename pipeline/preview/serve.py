@@ -11,6 +11,7 @@ import mimetypes
 import sys
 import tempfile
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass, field
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from importlib.resources import files
@@ -51,6 +52,11 @@ class Desk:
             self.book = book
             self.version += 1
             self.turn.notify_all()
+
+    def warm(self) -> None:
+        """Makes ready for the first save, unless a template is wrong: its page will say so when it is asked for."""
+        with self.turn, suppress(SiteError):
+            self.larder.warm()
 
     def close(self) -> None:
         with self.turn:
@@ -255,6 +261,7 @@ def preview(
             desk.put(desk.larder.open())
             watcher = Thread(target=_watch, args=(desk, stop, tell), daemon=True)
             watcher.start()
+            Thread(target=desk.warm, daemon=True).start()
             serving = Thread(target=server.serve_forever, kwargs={"poll_interval": 0.1}, daemon=True)
             serving.start()
             tell(f"the preview stands at http://{LOOPBACK}:{taken}/ (this machine only): {_said(desk.book)}")

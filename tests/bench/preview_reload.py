@@ -23,6 +23,7 @@ from pipeline.preview.serve import preview
 from pipeline.proof.prove import prove
 from pipeline.recipe.channel import Channel
 from pipeline.site.compose import Composer
+from pipeline.site.paper import render_paper
 from pipeline.site.sheet import Desk
 from pipeline.site.theme import Theme
 
@@ -58,14 +59,6 @@ def main(count: int) -> None:
         bare, ours = [], []
         for turn in range(7):
             text = re.sub(r"(?m)^title:.*$", f"title: Turn number {turn}", path.read_text("utf-8"))
-            start = time.perf_counter()
-            proven = prove(path, channel, table)
-            assert proven.recipe is not None
-            view = composer.recipe(proven.recipe, {})
-            desk.render("paper.html.j2", desk.page("paper", "x", "", "print/x.html"), recipe=view, scan="", card="",
-                        long=False)  # fmt: skip
-            bare.append(time.perf_counter() - start)
-
             news = http.client.HTTPConnection("127.0.0.1", port)
             news.request("GET", f"/-/news?since={turn + 1}")
             stream = news.getresponse()
@@ -80,9 +73,18 @@ def main(count: int) -> None:
             ours.append(time.perf_counter() - start)
             news.close()
             page.close()
+
+            # Afterwards, so that the first reload meets what a cook's first save meets.
+            start = time.perf_counter()
+            proven = prove(path, channel, table)
+            assert proven.recipe is not None
+            view = composer.recipe(proven.recipe, {})
+            render_paper(desk, view, "")
+            bare.append(time.perf_counter() - start)
         stop.set()
         thread.join()
     print(f"{count} recipes, opened in {opening:.1f} s")
+    print(f"the first reload {ours[0] * 1000:.0f} ms")
     print(f"bare {median(bare) * 1000:.0f} ms; save to page {median(ours) * 1000:.0f} ms (most {max(ours) * 1000:.0f})")
     print(f"ratio {median(ours) / median(bare):.1f}; share of 300 ms: {median(ours) / 0.3:.2f}")
 
