@@ -22,12 +22,15 @@
     return hours ? `${hours}:${two(minutes)}:${two(seconds % 60)}` : `${minutes}:${two(seconds % 60)}`;
   }
 
+  // What a held clock shows is what it had left; it goes on from there.
+  const now = (clock) => clock.held ?? Date.now();
+
   // A clock's next end: its first time, then, where a step gives two, the second.
   const due = (clock) => (clock.looked ? clock.to : clock.from);
 
   function keep() {
     try {
-      const told = clocks.map(({ step, words, from, to, looked, over }) => ({ step, words, from, to, looked, over }));
+      const told = clocks.map(({ step, words, from, to, looked, over, held }) => ({ step, words, from, to, looked, over, held }));
       if (told.length) sessionStorage.setItem(place, JSON.stringify(told));
       else sessionStorage.removeItem(place);
     } catch {
@@ -76,8 +79,7 @@
     const rest = document.createElement("span");
     rest.className = "clock-left";
     const more = button(say("counter.clock_add_short"), say("counter.clock_add", clock), () => {
-      const now = Date.now();
-      const end = Math.max(due(clock), now) + 60_000;
+      const end = Math.max(due(clock), now(clock)) + 60_000;
       clock.over = false;
       clock.ringing = 0;
       if (clock.looked) clock.to = end;
@@ -85,6 +87,18 @@
       clock.to = Math.max(clock.to, clock.from);
       tick();
     });
+    const hold = button("", "", () => {
+      const since = clock.held;
+      if (since === null) {
+        clock.held = Date.now();
+      } else {
+        clock.from += Date.now() - since;
+        clock.to += Date.now() - since;
+        clock.held = null;
+      }
+      tick();
+    });
+    hold.className = "hold";
     const stop = button(say("counter.clock_stop_short"), say("counter.clock_stop", clock), () => {
       const next = line.nextElementSibling ?? line.previousElementSibling;
       clocks = clocks.filter((other) => other !== clock);
@@ -92,9 +106,10 @@
       tick();
       (next?.querySelector("button") ?? clock.from_button ?? document.getElementById("main"))?.focus();
     });
-    line.append(name, rest, more, stop);
+    line.append(name, rest, more, hold, stop);
     clock.line = line;
     clock.rest = rest;
+    clock.hold = hold;
     list.append(line);
   }
 
@@ -108,23 +123,28 @@
   }
 
   function tick() {
-    const now = Date.now();
+    const running = clocks.filter((clock) => !clock.over && clock.held === null);
+    for (const clock of running) if (Date.now() >= due(clock)) ring(clock, Date.now());
     for (const clock of clocks) {
-      if (!clock.over && now >= due(clock)) ring(clock, now);
-      const rings = clock.ringing > 0 && now - clock.ringing < RING_FOR;
+      const held = clock.held !== null;
+      const rings = clock.ringing > 0 && !held && Date.now() - clock.ringing < RING_FOR;
       clock.line.classList.toggle("ringing", rings || clock.over === true);
+      clock.line.classList.toggle("held", held);
+      clock.hold.hidden = clock.over;
+      clock.hold.setAttribute("aria-label", say(held ? "counter.clock_go" : "counter.clock_hold", clock));
       clock.rest.textContent = clock.over
         ? say("counter.clock_over", { step: "", time: clock.words }).replace(/^\W+/, "")
-        : say("counter.clock_left", { time: left(due(clock) - now) });
+        : say(held ? "counter.clock_held" : "counter.clock_left", { time: left(due(clock) - now(clock)) });
       if (rings) strike();
     }
     shelf.hidden = clocks.length === 0;
     // What is focused must not lie under the shelf.
     document.documentElement.style.scrollPaddingBlockEnd = clocks.length ? `${shelf.offsetHeight + 16}px` : "";
-    const next = Math.min(...clocks.filter((c) => !c.over).map((c) => due(c) - now));
-    if (!clocks.length) document.title = title;
-    else if (clocks.some((c) => c.over)) document.title = say("counter.clock_title_rings", { title });
-    else document.title = say("counter.clock_title", { n: clocks.length, time: left(next), title });
+    const counting = clocks.filter((c) => !c.over && c.held === null);
+    const next = Math.min(...counting.map((c) => due(c) - Date.now()));
+    if (clocks.some((c) => c.over)) document.title = say("counter.clock_title_rings", { title });
+    else if (!counting.length) document.title = title;
+    else document.title = say("counter.clock_title", { n: counting.length, time: left(next), title });
     keep();
     if (clocks.length && beat === null) beat = setInterval(tick, 1000);
     if (!clocks.length && beat !== null) {
@@ -141,7 +161,7 @@
     const made = button("", say("counter.ring", { time: words }), () => {
       listen();
       const now = Date.now();
-      const clock = { step: name, words, looked: false, over: false, ringing: 0, from_button: made };
+      const clock = { step: name, words, looked: false, over: false, held: null, ringing: 0, from_button: made };
       clock.from = now + Number(time.dataset.from) * 1000;
       clock.to = now + Number(time.dataset.to) * 1000;
       clocks.push(clock);
@@ -157,7 +177,7 @@
 
   try {
     for (const kept of JSON.parse(sessionStorage.getItem(place) ?? "[]")) {
-      const clock = { ...kept, ringing: 0, from_button: null };
+      const clock = { held: null, ...kept, ringing: 0, from_button: null };
       clocks.push(clock);
       item(clock);
     }

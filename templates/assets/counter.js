@@ -267,6 +267,17 @@
     const value = number(batch);
     if (value) set(m.over(value, written), batch);
   });
+  for (const field of fields) {
+    field.addEventListener("keydown", (event) => {
+      if (event.key !== "Escape") return;
+      // Back to the batch that stands; what was typed by mistake is forgotten.
+      if (field === batch) batch.value = m.sayNumber(m.times(written, by));
+      else field.value = "";
+      for (const one of fields) one.removeAttribute("aria-invalid");
+      show();
+      field.select();
+    });
+  }
   dipstick.addEventListener("input", () => {
     const value = m.typed(dipstick.value);
     if (value) set(m.over(value, written), dipstick);

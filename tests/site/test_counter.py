@@ -322,14 +322,60 @@ def test_several_clocks_ring_and_tell_in_the_title(open_page: Callable[..., Any]
     driver.execute_script("window.leap = 25 * 60e3 + 500")
     wait_for(driver, "document.querySelector('.bell').textContent === 'Bake: 22 to 25 min are over.'")
     assert driver.title == f"Ringing · {title}"
-    every(driver, ".clocks li button")[2].click()  # one minute more
+    find(driver, ".clocks li:nth-child(2) button").click()  # one minute more
     assert driver.execute_script("return document.querySelectorAll('.clock-left')[1].textContent") == "1:00 left"
     # They go on where the page is loaded anew.
     driver = open_page(keep=True)
     assert len(every(driver, ".clocks li")) == 2
     for _ in range(2):
-        every(driver, ".clocks li button")[1].click()
+        find(driver, ".clocks li button:last-child").click()
     assert driver.title == title and not find(driver, ".clocks").is_displayed()
+
+
+def test_a_held_clock_stands_still_and_goes_on(open_page: Callable[..., Any]) -> None:
+    driver = open_page(before=LEAP + EARS)
+    title = driver.title
+    find(driver, ".ring").click()
+    hold = find(driver, ".clocks .hold")
+    assert hold.get_attribute("aria-label") == "Hold the clock of Mix"
+    driver.execute_script("window.leap = 10 * 60e3")
+    wait_for(driver, r"/^(20:00|19:5\d) left$/.test(document.querySelector('.clock-left').textContent)")
+    hold.click()
+    assert hold.get_attribute("aria-label") == "Let the clock of Mix go on"
+    left = text(driver, ".clock-left").removesuffix(" left, held")
+    assert left.startswith(("20:00", "19:5"))
+    assert driver.title == title  # nothing counts
+    driver.execute_script("window.leap = 50 * 60e3")
+    driver.execute_script("document.querySelector('.ring').click()")  # the beat goes on for another clock
+    wait_for(driver, "document.title.startsWith('1 on, 30:00') || document.title.startsWith('1 on, 29:')")
+    assert text(driver, ".clock-left") == f"{left} left, held"
+    find(driver, ".clocks li button").click()  # a minute more for the held one
+    more = f"{int(left[:2]) + 1}{left[2:]} left, held"
+    assert text(driver, ".clock-left") == more
+    assert driver.execute_script("return window.tones") == 0
+    # It is still held where the page is loaded anew, and then goes on from what it had.
+    driver = open_page(keep=True)
+    assert text(driver, ".clock-left") == more
+    driver.execute_script("window.leap = 60 * 60e3")
+    find(driver, ".clocks .hold").click()
+    wait_for(driver, r"/^2[01]:\d\d left$/.test(document.querySelector('.clock-left').textContent)")
+    driver.execute_script("window.leap = 82 * 60e3")
+    wait_for(driver, "document.querySelector('.bell').textContent === 'Mix: 30 min are over.'")
+    assert driver.execute_script("return getComputedStyle(document.querySelector('.clocks .hold')).display") == "none"
+
+
+def test_what_rings_is_brought_into_sight(open_page: Callable[..., Any]) -> None:
+    driver = open_page(before=LEAP)
+    view(driver, 360)
+    driver.execute_script("for (let i = 0; i < 7; i++) document.querySelectorAll('.ring')[0].click()")
+    driver.execute_script("document.querySelectorAll('.ring')[1].click(); window.leap = 22 * 60e3 + 500")
+    wait_for(driver, "document.querySelectorAll('.clocks li.ringing').length === 1")
+    seen = driver.execute_script(
+        "const line = document.querySelector('.ringing').getBoundingClientRect();"
+        "const list = document.querySelector('.clocks ul').getBoundingClientRect();"
+        "return line.top >= list.top - 1 && line.bottom <= list.bottom + 1"
+    )
+    assert seen
 
 
 AWAKE = """window.locks = [];
@@ -347,6 +393,56 @@ def test_the_screen_stays_lit_while_the_switch_is_on(open_page: Callable[..., An
     wait_for(driver, "window.locks.join() === 'screen'")
     switch.click()
     wait_for(driver, "window.locks.length === 0")
+
+
+def test_the_screen_is_lit_again_on_return(open_page: Callable[..., Any]) -> None:
+    """A browser lets go of the lock when the page is hidden (W3C Screen Wake Lock API, handling visibility changes)."""
+    driver = open_page(before=AWAKE)
+    turn = (
+        "Object.defineProperty(document, 'visibilityState', {configurable: true, get: () => arguments[0]});"
+        "document.dispatchEvent(new Event('visibilitychange'))"
+    ).replace("arguments[0]", "state")
+    turn = f"const state = arguments[0]; {turn}"
+    driver.execute_script(turn, "hidden")
+    driver.execute_script(turn, "visible")
+    assert driver.execute_script("return window.locks.length") == 0  # never without being asked
+    find(driver, ".lit input").click()
+    wait_for(driver, "window.locks.length === 1")
+    driver.execute_script(turn, "hidden")
+    driver.execute_script("window.locks.pop()")
+    driver.execute_script(turn, "visible")
+    wait_for(driver, "window.locks.length === 1")
+    assert find(driver, ".lit input").is_selected()
+
+
+def test_a_device_that_refuses_turns_the_switch_off(open_page: Callable[..., Any]) -> None:
+    driver = open_page(before=AWAKE.replace("window.locks.push(kind);", "throw new DOMException('low battery');"))
+    find(driver, ".lit input").click()
+    wait_for(driver, "!document.querySelector('.lit input').checked")
+
+
+def test_escape_forgets_what_was_typed(open_page: Callable[..., Any]) -> None:
+    from selenium.webdriver.common.keys import Keys
+
+    driver = open_page()
+    type_in(driver, "#batch", "9")
+    type_in(driver, "#batch", "many")
+    assert find(driver, "#batch").get_attribute("aria-invalid") == "true"
+    find(driver, "#batch").send_keys("x", Keys.ESCAPE)
+    assert find(driver, "#batch").get_attribute("value") == "9"
+    assert find(driver, "#batch").get_attribute("aria-invalid") is None
+    assert text(driver, "#batch-said").startswith("Amounts are for 9 rolls")
+
+
+def test_without_motion_nothing_glides(open_page: Callable[..., Any]) -> None:
+    """WCAG 2.2, 2.3.3: prefers-reduced-motion is heeded, and nothing is animated in any case."""
+    driver = open_page()
+    scroll = "return getComputedStyle(document.documentElement).scrollBehavior"
+    assert driver.execute_script(scroll) == "auto"
+    moving = [{"name": "prefers-reduced-motion", "value": "no-preference"}]
+    driver.execute_cdp_cmd("Emulation.setEmulatedMedia", {"features": moving})
+    assert driver.execute_script(scroll) == "smooth"
+    assert driver.execute_script("return document.getAnimations().length") == 0
 
 
 def test_a_device_that_cannot_stay_lit_shows_no_switch(open_page: Callable[..., Any]) -> None:

@@ -69,6 +69,19 @@ def amounts() -> list[tuple[Scalable, Fraction, str]]:
         high = low if dice.random() < 0.8 else low * Fraction(dice.randint(11, 25), 10)
         one = Scalable(how, low, high, False, dice.random() < 0.3, "large", "large", Fraction(50))
         out.append((one, Fraction(dice.randint(1, 48), dice.choice((1, 2, 3, 4, 8, 9, 12))), dice.choice(STANDARDS)))
+    # What may be left of a range: nothing to something; and the words about an amount.
+    for how in hows:
+        for high in (Fraction(1, 8), Fraction(1, 2), Fraction(1), Fraction(7, 3), Fraction(15), Fraction(1234)):
+            for by in (Fraction(1, 3), Fraction(1), Fraction(3, 2), Fraction(7)):
+                for standard in STANDARDS:
+                    one = Scalable(how, Fraction(0), high, True, False, "clove", "cloves", Fraction(33))
+                    out.append((one, by, standard))
+    # Eggs of each size by every batch of up to four, in twelfths: yolks, whites and wholes.
+    for each in (Fraction(38), Fraction(44), Fraction(50), Fraction(56), Fraction(63)):
+        for count in range(1, 7):
+            for twelfths in range(1, 49):
+                one = Scalable("egg", Fraction(count), Fraction(count), False, False, "", "", each)
+                out.append((one, Fraction(twelfths, 12), "us"))
     # Each millilitre of a cook's day, in each kitchen: where fractions of cups and spoons meet.
     for standard in STANDARDS:
         for ml in range(1, 800):
@@ -84,7 +97,8 @@ def test_every_amount_is_the_same_in_the_page(tmp_path: Path) -> None:
         for (one, by, standard), told in zip(cases, got, strict=True)
         if list(want := say_scaled(one, by, standard)) != told  # type: ignore[arg-type]
     ]
-    assert len(cases) > 7000
+    assert len(cases) > 10_000
+    assert {standard for _, _, standard in cases} == set(STANDARDS)
     assert wrong == []
 
 
