@@ -23,7 +23,7 @@ from pipeline.recipe.model import (
 )
 from pipeline.recipe.names import part_called, singular
 from pipeline.site.cautions import cautions
-from pipeline.site.counter import Tray, counter_data, name_html, pans_attribute
+from pipeline.site.counter import Tray, at_home, counter_data, name_html, pans_attribute
 from pipeline.site.drawn import CardText
 from pipeline.site.figures import Figures, figures, retold, row_of, use_amounts
 from pipeline.site.moments import at_second, clock
@@ -255,7 +255,8 @@ class Composer:
         )
 
     def names(self, recipe: Recipe) -> tuple[str, ...]:
-        """A recipe's ingredients as the table calls them, each once; as typed where it knows them not."""
+        """A recipe's ingredients as the table calls them, in the channel's own English, each once; as typed where it
+        knows them not."""
         out: dict[str, None] = {}
         for part in recipe.components:
             for line in part.ingredients:
@@ -263,7 +264,9 @@ class Composer:
                 name = self._names.get(key)
                 if name is None:
                     row = row_of(line, self.table)
-                    name = self._names[key] = row.name if row else str(line.name).lower()
+                    name = self._names[key] = (
+                        at_home(row.name, self.channel.language) if row else str(line.name).lower()
+                    )
                 out[name] = None
         return tuple(out)
 

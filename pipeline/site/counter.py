@@ -61,6 +61,17 @@ def regional(name: str) -> tuple[str, str] | None:
     return None
 
 
+# Countries whose kitchens say courgette and icing sugar (common practice, no source).
+_BRITISH = frozenset({"gb", "ie", "au", "nz", "za", "in"})
+
+
+def at_home(name: str, language: str) -> str:
+    """A name of the ingredient table, which is American, in the English of the language tag's country."""
+    country = language.lower().rpartition("-")[2]
+    found = regional(name) if is_english(language) and country in _BRITISH else None
+    return found[1] if found else name
+
+
 @lru_cache(maxsize=4096)
 def name_html(name: str, language: str = "en") -> str:
     """A name, with what it is called elsewhere beside it for the script: two countries' English is known."""

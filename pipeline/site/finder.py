@@ -18,11 +18,11 @@ _WORD = re.compile(r"[^\W_]+")
 
 
 def folded(text: str) -> str:
-    """As the script folds what is typed: lower case, without accents."""
+    """As the script folds what is typed: lower case, without accents or any other marks."""
     if text.isascii():
         return text.lower()
     marks = unicodedata.normalize("NFD", text)
-    return "".join(c for c in marks if not unicodedata.combining(c)).lower()
+    return "".join(c for c in marks if unicodedata.category(c)[0] != "M").lower()
 
 
 class _Places:

@@ -100,7 +100,7 @@ def _film(recipe: Recipe, view: RecipeView, channel: Channel, base: str, words: 
     }
     pictures = view.photos
     if pictures:
-        data["thumbnailUrl"] = _images(pictures[:1], base)
+        data["thumbnailUrl"] = _images(pictures[:1], base or "../")
     if recipe.published:
         data["uploadDate"] = recipe.published.isoformat()
     length = recipe.video.length if recipe.video else None

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import json
+import re
+import shutil
+import subprocess
 from collections.abc import Callable
 from typing import Any
 
 import pytest
-from outside import tools
+from outside import need, tools
 
 from pipeline.measure.lookup import Table
+from pipeline.measure.record import replace
 from pipeline.recipe.channel import Channel
 from pipeline.recipe.model import Recipe
 from pipeline.site.build import Report
@@ -18,7 +22,7 @@ from pipeline.site.finder import finder_script, folded
 from pipeline.site.listings import Listings, page_links
 from pipeline.site.sheet import Desk
 from pipeline.site.shelves import PAGE, Found, Kin, page_path, paged, season_names, seasons_of, shelves, slugged
-from pipeline.site.theme import Theme
+from pipeline.site.theme import Theme, shipped_templates
 from pipeline.site.view import CardView
 
 
@@ -102,6 +106,21 @@ def test_the_data_says_what_the_cards_say() -> None:
     assert folded("CRÈME Brûlée") == "creme brulee"
 
 
+def test_the_script_folds_what_is_typed_as_the_data_is_folded() -> None:
+    """In every script: what a reader types must meet what was stored, or nothing is ever found."""
+    need("node", bool(shutil.which("node")))
+    texts = ["CRÈME Brûlée", "Straße", "दाल मखनी", "ต้มยำกุ้ง", "Ελληνική σαλάτα", "бо́рщ", "חַלָּה", "مُلُوخِيَّة", "フレンチ"]
+    texts += ["½ İnce 3rd"]
+    for name in ("archive.js", "pantry.js"):
+        script = (shipped_templates() / "assets" / name).read_text("utf-8")
+        found = re.search(r"function fold\(text\) \{.*?\n\}", script, re.DOTALL)
+        assert found is not None
+        ask = r"const cut = (t) => fold(t).match(/[\p{L}\p{N}]+/gu) ?? [];"
+        code = f"{found[0]}\n{ask}\nconsole.log(JSON.stringify({json.dumps(texts)}.map(cut)))"
+        told = subprocess.run(["node", "-e", code], capture_output=True, text=True, check=True)
+        assert json.loads(told.stdout) == [re.findall(r"[^\W_]+", folded(text)) for text in texts]
+
+
 def test_a_hostile_name_stays_in_its_script() -> None:
     text = finder_script([found("a", "</script><script>alert(1)</script>")])
     assert "</script" not in text
@@ -114,6 +133,9 @@ def test_ingredients_go_by_the_tables_names(cook: Callable[..., Recipe], channel
         "toast",
     )
     assert Composer(channel, table).names(recipe) == ("butter", "all-purpose flour", "dragon scales")
+    british = Composer(replace(channel, language="en-GB"), table)
+    assert british.names(recipe) == ("butter", "plain flour", "dragon scales")
+    assert Composer(replace(channel, language="de-AT"), table).names(recipe)[1] == "all-purpose flour"
 
 
 @pytest.fixture

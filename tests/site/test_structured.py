@@ -16,10 +16,11 @@ from hypothesis import strategies as st
 from outside import NODE, need
 
 from pipeline.measure.lookup import Table, load
+from pipeline.measure.record import replace
 from pipeline.recipe.channel import Channel
 from pipeline.recipe.model import Recipe
 from pipeline.recipe.read import read_text
-from pipeline.site.build import Report
+from pipeline.site.build import Report, build
 from pipeline.site.compose import Composer
 from pipeline.site.structured import script_json
 
@@ -98,6 +99,24 @@ def test_a_whole_recipe(cook: Callable[..., Recipe], channel: Channel, table: Ta
     assert clips[2]["url"] == "https://video.example/watch?v=bread&t=65s"
     assert data["video"]["duration"] == "PT3M20S"
     assert data["video"]["uploadDate"] == "2026-10-02"
+
+
+def test_without_an_address_everything_starts_from_the_page(
+    cook: Callable[..., Recipe], picture: Callable[..., Path], channel: Channel, table: Table, tmp_path: Path
+) -> None:
+    """Each file that the data names is there, from the page's own folder; its film plays from a second by a media
+    fragment (W3C Media Fragments URI 1.0, 4.2.1)."""
+    folder = tmp_path / "content" / "recipes" / "bread"
+    picture(folder / "p.jpg")
+    (folder / "film.mp4").write_bytes(b"x")
+    source = SOURCE.replace("address: https://video.example/watch?v=bread", "file: film.mp4")
+    source += "photos: {file: p.jpg, alt: Bread.}\n"
+    out = build([cook(source, "bread")], replace(channel, address=""), table, tmp_path / "site_out").out
+    (data,) = data_in((out / "recipes" / "bread.html").read_text("utf-8"))
+    film = data["video"]
+    for name in (*data["image"], *film["thumbnailUrl"], film["contentUrl"]):
+        assert (out / "recipes" / name).resolve().is_file(), name
+    assert [clip["url"] for clip in film["hasPart"]] == [f"../films/bread.mp4#t={s}" for s in (0, 30, 65, 130)]
 
 
 @pytest.mark.parametrize(
