@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import traceback
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
     from jinja2 import Environment, Template
 
 ASSETS = "assets"
+OWN_STYLE = "own.css"
 
 
 def shipped_templates() -> Path:
@@ -53,6 +55,11 @@ class Theme:
         *own, shipped = self.folders
         return read_words(shipped / NAME, own[0] / NAME if own else None)
 
+    @property
+    def own_style(self) -> bool:
+        """Whether the folder has a style of its own to put behind the shipped ones."""
+        return any((folder / ASSETS / OWN_STYLE).is_file() for folder in self.folders[:-1])
+
     @cached_property
     def environment(self) -> Environment:
         from jinja2 import ChoiceLoader, Environment, FileSystemLoader, PrefixLoader, StrictUndefined
@@ -73,6 +80,7 @@ class Theme:
             auto_reload=False,
         )
         environment.globals["say"] = self.words
+        environment.globals["own_style"] = self.own_style
         return environment
 
     def _template(self, name: str) -> Template:
@@ -106,7 +114,7 @@ class Theme:
             except (TemplateError, UnicodeDecodeError) as error:
                 raise _problem(name, error) from None
             parts = [self.digest(other) for other in found if other]
-            known = self._digests[name] = digest(source, self.words.digest, *parts)
+            known = self._digests[name] = digest(source, self.words.digest, str(self.own_style), *parts)
         return known
 
     def assets(self) -> dict[str, Path]:
@@ -134,5 +142,10 @@ def _problem(name: str, error: Exception) -> BadTemplateError:
         return BadTemplateError(name, 0, f"there is no template {error.name}")
     frames = [f for f in traceback.extract_tb(error.__traceback__) if f.filename.endswith(".j2")]
     if frames:
-        return BadTemplateError(Path(frames[-1].filename).name, frames[-1].lineno or 0, str(error))
-    return BadTemplateError(name, 0, str(error))
+        return BadTemplateError(Path(frames[-1].filename).name, frames[-1].lineno or 0, _plain(error))
+    return BadTemplateError(name, 0, _plain(error))
+
+
+def _plain(error: Exception) -> str:
+    """What went wrong, with the views called as the guide calls them: "RecipeView has no attribute 'titel'"."""
+    return re.sub(r"'[\w.]*?(\w+) object'", r"\1", str(error))
