@@ -68,6 +68,7 @@ class Table:
             self._groups[group].append(number)
         self._index = self.index() if index is None else index
         self._answers: dict[str, Match | None] = {}
+        self._strange: set[str] = set()
         self._known: frozenset[str] | None = None
 
     def index(self) -> dict[str, _Hit]:
@@ -123,17 +124,24 @@ class Table:
         entries += [_Entry(r.name, r.state, r.aliases, row=r) for r in own.values()]
         return Table(entries)
 
-    def find(self, words: str) -> Match | None:
+    def find(self, words: str, *, mend: bool = True) -> Match | None:
         """The row for a cook's words ("unsalted butter, softened"), or None where the ingredient is not known.
 
-        Where the words name a state ("flour, sifted") and the table has it, that row is taken. Answers are kept: a
-        recipe and its film ask for the same words again and again.
+        Where the words name a state ("flour, sifted") and the table has it, that row is taken. ``mend``: misspelt
+        words of a name are put right, which is slow beside all else; false where most words are no name at all.
+        Answers are kept: a recipe and its film ask for the same words again and again.
         """
-        if words not in self._answers:
+        if words not in self._answers and (mend or words not in self._strange):
             phrase = take_apart(words)
-            found = self._search(phrase) or self._find_mended(phrase) if phrase.head else None
+            found = self._search(phrase) if phrase.head else None
+            if found is None and not mend:
+                self._strange.add(words)
+                return None
+            if found is None and phrase.head:
+                found = self._find_mended(phrase)
             self._answers[words] = found and replace(found, words=words)
-        return self._answers[words]
+        found = self._answers.get(words)
+        return None if found is not None and found.how == "spelling" and not mend else found
 
     def _find_mended(self, phrase: Phrase) -> Match | None:
         """The same with misspelt words of the name put right."""

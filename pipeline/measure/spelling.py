@@ -38,35 +38,42 @@ def _listed() -> frozenset[str]:
 
 
 @cache
-def _candidates(known: frozenset[str]) -> dict[str, tuple[tuple[str, str], ...]]:
-    """The words that a slip may stand for, and what they are without doubled letters, by their first letter."""
-    result: dict[str, list[tuple[str, str]]] = {}
+def _candidates(known: frozenset[str]) -> dict[str, list[str]]:
+    """The words that a slip may stand for, by their first letter."""
+    result: dict[str, list[str]] = {}
     for word in known | _listed():
         if len(word) >= _MIN_LETTERS - 1:
-            result.setdefault(word[0], []).append((word, _undoubled(word)))
-    return {letter: tuple(words) for letter, words in result.items()}
+            result.setdefault(word[0], []).append(word)
+    return result
 
 
 @cache
 def _respell(word: str, known: frozenset[str]) -> str | None:
     """The one known word that this is a misspelling of, or None: one wrong letter or doubled ones, two wrong in a long
     word; never a wrong first letter, though the first two may be swapped. Two words equally near: neither."""
-    from rapidfuzz.distance import OSA
-
     if len(word) < _MIN_LETTERS or word[0].isdigit() or word in food_words():
         return None
     limit = 2 if len(word) >= _TWO_WRONG else 1
-    short = _undoubled(word)
+    short, letters = _undoubled(word), set(word)
     swapped = word[1] + word[0]
-    near: list[tuple[int, int, str]] = []
+    likely: list[str] = []
     for letter in dict.fromkeys(swapped[::-1]):
-        for other, other_short in _candidates(known).get(letter, ()):
+        for other in _candidates(known).get(letter, ()):
             if abs(len(other) - len(word)) > limit + 1 or (letter != word[0] and other[:2] != swapped):
                 continue
-            plain = OSA.distance(word, other)
-            distance = min(plain, OSA.distance(short, other_short))
-            if distance <= limit:
-                near.append((distance, plain, other))
+            # One wrong letter changes the set of letters by two at most, and doubling none.
+            if len(letters.symmetric_difference(other)) <= 2 * limit:
+                likely.append(other)
+    if not likely:
+        return None
+    from rapidfuzz.distance import OSA
+
+    near: list[tuple[int, int, str]] = []
+    for other in likely:
+        plain = OSA.distance(word, other)
+        distance = min(plain, OSA.distance(short, _undoubled(other)))
+        if distance <= limit:
+            near.append((distance, plain, other))
     if not near:
         return None
     best = min(near)

@@ -36,16 +36,25 @@ class Atom(NamedTuple):
     glued: bool = False
 
 
+class Pieces(tuple[Atom, ...]):
+    """All pieces of a film. ``numbers``: what has been read at each place, because many rules ask for the same."""
+
+    numbers: dict[int, object]
+
+
 def text_at(atoms: Sequence[Atom], i: int) -> str:
     """The piece at ``i``, "" outside."""
     return atoms[i].text if 0 <= i < len(atoms) else ""
 
 
-def atoms_of(words: Sequence[str]) -> tuple[Atom, ...]:
+def atoms_of(words: Sequence[str]) -> Pieces:
     """The pieces of all words. Hyphens inside words go ("three-quarter" is two pieces); between figures they
     stay."""
     result: list[Atom] = []
     for index, word in enumerate(words):
+        if word.isascii() and (one := _whole(word, index)) is not None:
+            result.append(one)  # nearly always
+            continue
         pieces = [_plain(m[0]) for m in _PIECE.finditer(word)]
         for at, piece in enumerate(pieces):
             if piece in _LIGHT or piece in _HEAVY:
@@ -59,7 +68,26 @@ def atoms_of(words: Sequence[str]) -> tuple[Atom, ...]:
                     _stop(result, ",")
             else:
                 result.append(Atom(piece, index, "", at > 0))
-    return tuple(result)
+    atoms = Pieces(result)
+    atoms.numbers = {}
+    return atoms
+
+
+def _whole(word: str, index: int) -> Atom | None:
+    """The piece that a word of nothing but letters is, perhaps with an apostrophe inside and a stop behind."""
+    if word.isalpha():
+        return Atom(word.lower(), index)
+    text, mark = word.lower(), ""
+    if text[-1] in _LIGHT or text[-1] in _HEAVY:
+        text, mark = text[:-1], text[-1]
+    letters = text.replace("'", "", 1)
+    if not letters.isalpha() or text[0] == "'" or (text[-1] == "'" and text != "o'"):
+        return None
+    if text == "o'":
+        text = "of"  # "pinch o' salt"
+    if not mark or (mark == "." and text in _SHORT):
+        return Atom(text, index)
+    return Atom(text, index, "." if mark in _HEAVY else ",")
 
 
 def _plain(piece: str) -> str:

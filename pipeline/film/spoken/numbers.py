@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Literal, NamedTuple
 
-from pipeline.film.spoken.atoms import Atom, text_at
+from pipeline.film.spoken.atoms import Atom, Pieces, text_at
 from pipeline.film.spoken.smalls import ONES, PARTS, TEENS, TENS, below_hundred, goes_on
 from pipeline.measure.numbers import GLYPHS, Number, read_number
 from pipeline.measure.record import replace
@@ -260,6 +260,17 @@ def _mixed(atoms: Sequence[Atom], whole: Value) -> Value:
 def number_at(atoms: Sequence[Atom], i: int) -> Value | None:
     """A number or range at ``i``: "two to three", "2-3", "two or three", "two, three and a half"; after
     "between", "60 and 70"."""
+    if not isinstance(atoms, Pieces):
+        return _number_at(atoms, i)
+    known = atoms.numbers
+    if i not in known:
+        known[i] = _number_at(atoms, i)
+    value = known[i]
+    assert value is None or isinstance(value, Value)
+    return value
+
+
+def _number_at(atoms: Sequence[Atom], i: int) -> Value | None:
     first = value_at(atoms, i)
     if first is None or first.number.low != first.number.high:
         return first

@@ -127,7 +127,7 @@ def _amount(atoms: Sequence[Atom], said: Said, larder: Larder, before: Sequence[
         more = number_at(atoms, said.end)
         if more is not None and more.single % 5 == 0 and not unit_at(atoms, more.end, False):
             return None  # money: "three pounds fifty"
-    thing = thing_behind(atoms, said.end, larder)
+    thing = thing_behind(atoms, said.end, larder, mend=True)
     if after == "each" and (several := shared(atoms, said.end, larder)):
         thing = several[0]
     elif stopped and thing is not None and ahead in _NAMED and text_at(atoms, thing.start) != "of":

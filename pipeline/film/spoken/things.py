@@ -14,7 +14,7 @@ from pipeline.measure.ingredients import Match
 class Finds(Protocol):
     """What is needed of the ingredient table."""
 
-    def find(self, words: str) -> Match | None: ...
+    def find(self, words: str, *, mend: bool = True) -> Match | None: ...
 
 
 # A name ends where one of these begins; a cook's verbs are here because machine captions have no stops.
@@ -60,17 +60,19 @@ class Larder:
 
     def __init__(self, table: Finds) -> None:
         self._table = table
-        self._known: dict[str, Match | None] = {}
+        self._known: dict[tuple[str, bool], Match | None] = {}
 
-    def find(self, words: Sequence[str]) -> Match | None:
-        """The row for these words; homophones of machine captions ("flower") are taken for the food."""
-        name = " ".join(_HEARD.get(word, word) for word in words)
-        if name not in self._known:
-            found = self._table.find(name)
+    def find(self, words: Sequence[str], mend: bool = False) -> Match | None:
+        """The row for these words; homophones of machine captions ("flower") are taken for the food. ``mend``: so are
+        misspelt names."""
+        name = " ".join([_HEARD.get(word, word) for word in words])
+        key = (name, mend)
+        if key not in self._known:
+            found = self._table.find(name, mend=mend)
             if found is None and words and words[-1] in _FLOURS:
-                found = self._table.find(f"{name} flour")
-            self._known[name] = found
-        return self._known[name]
+                found = self._table.find(f"{name} flour", mend=False)
+            self._known[key] = found
+        return self._known[key]
 
 
 def ends_name(atoms: Sequence[Atom], i: int) -> bool:
@@ -93,10 +95,11 @@ def _name(atoms: Sequence[Atom], i: int, most: int = _MOST) -> list[str]:
     return words
 
 
-def thing_behind(atoms: Sequence[Atom], i: int, larder: Larder) -> Thing | None:
+def thing_behind(atoms: Sequence[Atom], i: int, larder: Larder, mend: bool = False) -> Thing | None:
     """The ingredient named right behind an amount that ends at ``i``; None if none is.
 
-    Behind "of" any name will do; without it, only one that the table knows or that ends at a stop.
+    Behind "of" any name will do; without it, only one that the table knows or that ends at a stop. ``mend``: a
+    misspelt one is known, too.
     """
     if i <= 0 or i >= len(atoms):
         return None
@@ -116,8 +119,9 @@ def thing_behind(atoms: Sequence[Atom], i: int, larder: Larder) -> Thing | None:
     words = _name(atoms, i)
     if not words:
         return None
+    mend = mend and not any(word in _ARTICLES for word in words)
     for size in range(len(words), 0, -1):
-        match = larder.find(words[:size])
+        match = larder.find(words[:size], mend=mend and size == len(words))
         if match is None and words[0] in _DESCRIBING and size > 1:
             match = larder.find(words[1:size])
         if match is None:

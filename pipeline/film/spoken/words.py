@@ -38,7 +38,11 @@ _QUALIFIERS: dict[tuple[str, ...], str] = {
 }  # fmt: skip
 #: Words with which words of exactness begin.
 FIRST_QUALIFIERS = frozenset(key[0] for key in _QUALIFIERS)
-_LONGEST = max(map(len, _QUALIFIERS))
+# Those of two words and more by their first two, the longest first.
+_LONGER: dict[tuple[str, str], list[tuple[str, ...]]] = {}
+for _key in sorted(_QUALIFIERS, key=len, reverse=True):
+    if len(_key) > 1:
+        _LONGER.setdefault((_key[0], _key[1]), []).append(_key)
 
 _AFTER = (
     ("or", "so"),
@@ -112,13 +116,14 @@ def says(atoms: Sequence[Atom], i: int, *words: str) -> bool:
 
 def qualifier_at(atoms: Sequence[Atom], i: int) -> tuple[str, int] | None:
     """Words of exactness at ``i`` and where they end."""
-    if text_at(atoms, i) not in FIRST_QUALIFIERS:
+    first = text_at(atoms, i)
+    if first not in FIRST_QUALIFIERS:
         return None
-    for size in range(_LONGEST, 0, -1):
-        key = tuple(atom.text for atom in atoms[i : i + size])
-        if len(key) == size and key in _QUALIFIERS and not any(a.stop for a in atoms[i : i + size - 1]):
-            return _QUALIFIERS[key], i + size
-    return None
+    for key in _LONGER.get((first, text_at(atoms, i + 1)), ()):
+        if says(atoms, i, *key):
+            return _QUALIFIERS[key], i + len(key)
+    alone = _QUALIFIERS.get((first,))
+    return None if alone is None else (alone, i + 1)
 
 
 def qualifiers_at(atoms: Sequence[Atom], i: int) -> tuple[str, int]:
