@@ -11,7 +11,7 @@ import spoken_outside
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from spoken_films import recall
-from spoken_scorer import CORPUS, KEPT_APART, ONCE_APART, Sentence, read_corpus, score, transcript
+from spoken_scorer import CORPUS, KEPT_APART, ONCE_APART, UNSEEN, Sentence, read_corpus, score, transcript
 
 from pipeline.film.captions import read_captions_text
 from pipeline.film.spoken import heard
@@ -52,6 +52,10 @@ def test_recall_and_precision(capsys: pytest.CaptureFixture[str]) -> None:
     for path in ONCE_APART:
         then = score(read_corpus(path))
         assert then.recall >= 0.96 and then.precision >= 0.96, path.name
+    unseen = score(read_corpus(UNSEEN))
+    with capsys.disabled():
+        print(f"  unseen: recall {unseen.recall:.1%}, precision {unseen.precision:.1%}, ingredient {unseen.names:.1%}")
+    assert unseen.recall >= 0.95 and unseen.precision >= 0.95  # as first measured
 
 
 def test_most_of_what_the_films_say_is_heard(capsys: pytest.CaptureFixture[str]) -> None:
