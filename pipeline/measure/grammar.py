@@ -37,7 +37,8 @@ _QUALIFIER = re.compile(
 _STATE = re.compile(r"(?:(?:lightly|firmly|loosely|tightly|well)[ -])?(?:packed|sifted)\s+", re.IGNORECASE)
 _WORDISH = re.compile(r"[^\W\d_]+\.?|[″\"]")
 _TWO_WORDS = re.compile(
-    r"(?P<fluid>(?:fl|fluid|liquid)\.?\s+(?:oz|ounce)s?\b\.?)|(?P<spoon>table|tea|dessert)[ -]spoon(?:ful)?s?\b",
+    r"(?P<fluid>(?:fl|fluid|liquid)\.?\s+(?:oz|ounce)s?\b\.?)|(?P<spoon>table|tea|dessert)[ -]spoon(?:ful)?s?\b"
+    r"|c(?:uill?)?\.?\s*à\s*(?P<table>s(?:oupe)?\b\.?)|c(?:uill?)?\.?\s*à\s*(?P<tea>c(?:af[ée])?\b\.?)",
     re.IGNORECASE,
 )
 _WHOSE = re.compile(
@@ -131,7 +132,8 @@ def read_unit(text: str, pos: int) -> tuple[Unit, int] | None:
 
 def _unit_word(text: str, start: int, hyphen: bool) -> tuple[Unit, int] | None:
     if m := _TWO_WORDS.match(text, start):
-        return unit("fluid ounce" if m["fluid"] else f"{m['spoon'].lower()}spoon"), m.end()
+        spoon = m["spoon"] or ("table" if m["table"] else "tea")
+        return unit("fluid ounce" if m["fluid"] else f"{spoon.lower()}spoon"), m.end()
     m = _WORDISH.match(text, start)
     if not m:
         return None

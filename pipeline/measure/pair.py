@@ -14,7 +14,7 @@ from pipeline.measure.express import also, expressed
 from pipeline.measure.ingredients import Row, Weight
 from pipeline.measure.readings import say_grams
 from pipeline.measure.slips import Slip, likely_slip
-from pipeline.measure.units import EACH, Standard
+from pipeline.measure.units import EACH, Standard, Unit
 from pipeline.measure.weighing import grams, interval, piece
 
 _METRIC_CUP = 0.058  # 250 ml is 5.7 % more than a US cup (NIST Handbook 44, Appendix C)
@@ -70,6 +70,23 @@ def compare(a: Amount, b: Amount, row: Row | None, size: str = "", standard: Sta
     fixes = (_pair(said_a, put(mid_a, a, b)), _pair(put(mid_b, b, a), said_b))
     new = tuple(f for f in fixes if f and f != typed)
     return Verdict("loose" if loose else "disagrees", off, slip, new, used, why)
+
+
+# Counted things of about one size; cans, bunches and packets come in any.
+_OF_ONE_SIZE = ("", "stick", "clove", "leaf", "stalk", "slice", "ear", "drop")
+
+
+def of_one_size(unit: Unit) -> bool:
+    return unit.name in _OF_ONE_SIZE
+
+
+def comparable(a: Amount, b: Amount) -> bool:
+    """Whether two statements of one line can check each other. What a line says of a can or a bunch is the only thing
+    known of it, and two counts ("1 head (10 cloves)") are no weights."""
+    if "length" in (a.unit.kind, b.unit.kind) and a.unit.kind != b.unit.kind:
+        return False
+    units = [x.unit for x in (a, b) if x.unit.kind == "count"]
+    return len(units) < 2 and all(map(of_one_size, units))
 
 
 def _said(amount: Amount, size: str) -> str:

@@ -34,7 +34,8 @@ _OPTIONAL = re.compile(r"\boptional(?:ly)?\b", re.IGNORECASE)
 _DIVIDED = re.compile(r"\b(?:divided|in two parts|in (?:two|three) lots)\b", re.IGNORECASE)
 _PURPOSE = (
     r"(?:to taste|as needed|as required|as you like|for (?:dusting|greasing|frying|serving|garnish|sprinkling|brushing"
-    r"|rolling|drizzling|finishing|the (?:pan|tin|dish|board|bowl|work surface|counter|top)))\b"
+    r"|rolling|drizzling|finishing|coating|topping"
+    r"|(?:deep|shallow)[- ]frying|the (?:pan|tin|dish|board|bowl|work surface|counter|top)))\b"
 )
 _TASTE = re.compile(rf"\b{_PURPOSE}", re.IGNORECASE)
 _MORE = re.compile(
@@ -46,7 +47,25 @@ _BRACKETS = str.maketrans("[]{}", "()()")
 _AROUND = re.compile(r"\s*\(([^()]*)\) ([^\W\d_][^,;()]*)$")
 _BREAK = re.compile(r"[(;]|,(?!\d)")
 _DASH = re.compile(r"\s+[-–—]\s+")
-_LEAD = re.compile(r"(?:[-–—•*]\s+|optional:?\s+)", re.IGNORECASE)
+_LEAD = re.compile(r"(?:[-–—•*]\s+|\(?optional\)?:?\s+)", re.IGNORECASE)
+_BEFORE_NAME = (" ", "\t", "\u00a0", "\u202f", ",", ")", ".")
+# Words that stand before a name, after which a comma does not end it.
+_QUALITIES = re.compile(
+    r"(?:(?:boneless|skinless|skinned|bone-in|skin-on|fresh|ripe|firm|cold|warm|hot|lukewarm|tepid|small|medium|large|long|thin"
+    r"|thick|young|tender|dried|dry|raw|cooked|uncooked|unsalted|salted|sweet|crisp|tart|lean|plump|peeled|pitted|day-old|stale"
+    r"|good-quality|free-range|organic|mixed|very|unpeeled|unwaxed|low-sodium|full-fat|plain|light|dark|shell-on)\s*,?\s*)+",
+    re.IGNORECASE,
+)
+_OF = re.compile(r"\s+of(?:\s+(?:the|your))?\s*$", re.IGNORECASE)
+# No measure at all: "a drizzle of honey", "a few sprigs of mint", "a little milk".
+_VAGUE = re.compile(
+    r"(?:an?\s+|some\s+|several\s+)?(?:(?:very|good|generous|small|tiny|big|large|light|healthy|few|couple\s+of)\s+)*"
+    r"(?:(?:splash|drizzle|glug|lug|dollop|sprinkl(?:e|ing)|squeeze|grating|grind(?:ing)?|twist|touch|lick|slug|smear"
+    r"|scattering|dusting|hint|spritz|shake|blob|smidge|smidgen)(?:es|s)?\s+of\s+"
+    r"|(?<=few )(?:[a-z]+\s+of\s+)?|(?<=several )(?:[a-z]+\s+of\s+)?|(?<=a )(?:little(?:\s+bit\s+of)?|bit\s+of)\s+)"
+    r"(?:the\s+|your\s+)?(?=[^\W\d_])",
+    re.IGNORECASE,
+)
 
 
 def _name_first(text: str, line: Stated) -> tuple[int, int] | None:
@@ -70,7 +89,7 @@ def _name_first(text: str, line: Stated) -> tuple[int, int] | None:
 
 def _split_name(text: str, pos: int, line: Stated) -> tuple[int, int, list[tuple[int, int]]]:
     """(start, end of the name, the stretches that are notes). Statements in parentheses after it are taken."""
-    while text[pos : pos + 1] in (" ", ",", ")", "."):
+    while text[pos : pos + 1] in _BEFORE_NAME:
         pos += 1
     if m := re.compile(r"(?:of|an?)\s+(?:an?\s+|the\s+)?", re.IGNORECASE).match(text, pos):
         pos = m.end()
@@ -78,6 +97,8 @@ def _split_name(text: str, pos: int, line: Stated) -> tuple[int, int, list[tuple
     for i in range(pos, len(text)):
         decimal_comma = text[i] == "," and text[i + 1 : i + 2].isdigit() and text[i - 1 : i].isdigit()
         if text[i] in ",;(" and not decimal_comma and i > pos:
+            if text[i] == "," and _QUALITIES.fullmatch(text, pos, i):  # "boneless, skinless chicken thighs"
+                continue
             stop = i
             break
     for pattern in (_MORE, _DASH):
@@ -165,6 +186,9 @@ def _parts(raw: str, line: Stated) -> tuple[int, int, list[tuple[int, int]], str
             start = size.end()
         line.size = "fruit"
         return start, stop, notes, fruit["what"].lower().replace("rind", "zest").replace("peel", "zest")
+    if vague := _VAGUE.match(raw, pos):
+        start, stop, notes = _split_name(raw, vague.end(), line)
+        return start, stop, [(vague.start(), vague.start() + len(_OF.sub("", vague.group()))), *notes], ""
     after = read_head(raw, pos, line)
     if not line.found and (named := _name_first(raw, line)):
         end = named[1]
@@ -175,9 +199,17 @@ def _parts(raw: str, line: Stated) -> tuple[int, int, list[tuple[int, int]], str
     return *_split_name(raw, after if line.found else pos, line), ""
 
 
+def _bare(words: str) -> str:
+    """A remark without the punctuation around it; a bracket stays where its other half does."""
+    bare = words.strip(" ,;.-–—")
+    while bare.endswith(")") and bare.count(")") > bare.count("("):
+        bare = bare[:-1].rstrip(" ,;.-–—")
+    return bare
+
+
 def _note(raw: str, stop: int, notes: list[tuple[int, int]], added: bool) -> str:
     """What is said of the ingredient after its name, without "optional" and "divided"."""
-    said = ", ".join(words for a, b in notes if (words := raw[a:b].strip(" ,;.)-–—")))
+    said = ", ".join(words for a, b in notes if (words := _bare(raw[a:b])))
     if not added and (tail := _MORE.match(raw, stop)) and not said.startswith(raw[tail.end() : tail.end() + 4]):
         said = raw[tail.end() :].strip(" .")
     said = _DIVIDED.sub("", _OPTIONAL.sub("", said))

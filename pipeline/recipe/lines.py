@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from pipeline.measure.grammar import read_amount
+from pipeline.measure.grammar import read_amount, read_statements
 from pipeline.measure.record import replace
 from pipeline.recipe.compose import Leaf, Listing, Mapping, Node
 from pipeline.recipe.desk import Desk, is_empty, kind_of
@@ -18,6 +18,11 @@ _FIELDS = frozenset(f.name for f in INGREDIENT)
 _PART_FIELDS = frozenset(f.name for f in COMPONENT)
 _STEP_FIELDS = frozenset(f.name for f in STEP)
 _BULLET = re.compile(r"[-•*–]\s+")
+# "1 tsp each salt and pepper", "salt and pepper, 1 tsp each": names without numbers or brackets
+_NAMES = r"(?P<names>[^\d,;:()½¼¾⅓⅔]+(?:,[^\d,;:()½¼¾⅓⅔]+)*(?:,|\band\b|&)[^\d,;:()½¼¾⅓⅔]+)"
+_EACH_FIRST = re.compile(rf"(?P<amount>[\d½¼¾⅓⅔a].*?)\s+each(?:\s+of)?\s*:?\s+{_NAMES}", re.IGNORECASE)
+_EACH_LAST = re.compile(rf"{_NAMES},\s*(?P<amount>[\d½¼¾⅓⅔a][^,;]*?)\s+(?:of\s+)?each\.?", re.IGNORECASE)
+_AND = re.compile(r"\s*(?:,\s*(?:and\s+)?|\band\b|&)\s*", re.IGNORECASE)
 _STARTS_WITH_NUMBER = re.compile(r"[\d½⅓⅔¼¾⅛⅜⅝⅞]|(?:an?|one|two|three|four|five|six|half|about)\s", re.IGNORECASE)
 
 
@@ -34,7 +39,7 @@ def _lines(desk: Desk, node: Node, what: str) -> tuple[IngredientLine, ...]:
     if isinstance(node, Leaf):
         if not node.style and desk.dashed(start):
             return ()
-        return tuple(read_line(part) for part in _block(desk, node))
+        return tuple(line for part in _block(desk, node) for line in _each(part))
     if isinstance(node, Mapping):
         if not node.flow and desk.dashed(start):
             return ()
@@ -49,10 +54,22 @@ def _lines(desk: Desk, node: Node, what: str) -> tuple[IngredientLine, ...]:
         return tuple(line for key, value in node.pairs if (line := _named(desk, key, value)) is not None)
     found: list[IngredientLine] = []
     for item in node.items:
-        line = _item(desk, item)
-        if line is not None:
-            found.append(line)
+        found += _item(desk, item)
     return tuple(found)
+
+
+def _each(text: Text) -> list[IngredientLine]:
+    """One line for each of "1 tsp each salt and pepper" and "salt and pepper, 1 tsp each"; any other text is one."""
+    m = _EACH_FIRST.fullmatch(text) or _EACH_LAST.fullmatch(text) if "each" in text else None
+    reads = read_statements(m["amount"].strip()) if m else None
+    if m is None or reads is None:
+        return [read_line(text)]
+    amount = text.slice(*m.span("amount"))
+    cuts = [0, *(at for c in _AND.finditer(m["names"]) for at in c.span()), len(m["names"])]
+    names = [text.slice(m.start("names") + a, m.start("names") + b) for a, b in zip(cuts[::2], cuts[1::2], strict=True)]
+    if len(names) < 2:
+        return [read_line(text)]
+    return [read_line(Text.joined((amount, " ", name), amount.span)) for name in names]
 
 
 def _block(desk: Desk, leaf: Leaf) -> list[Text]:
@@ -72,23 +89,25 @@ def _block(desk: Desk, leaf: Leaf) -> list[Text]:
     return lines
 
 
-def _item(desk: Desk, node: Node) -> IngredientLine | None:
+def _item(desk: Desk, node: Node) -> list[IngredientLine]:
     if isinstance(node, Leaf):
         text = desk.text(node, "an ingredient")
         if text is None:
             if is_empty(node):
                 desk.wrong(node.span, "this ingredient is empty", "write it after the dash, or take the dash out")
-            return None
-        return read_line(text)
+            return []
+        return _each(text)
     if isinstance(node, Mapping):
         keys = [key for key, _ in node.pairs]
         if len(keys) == 1 and keys[0] not in _FIELDS:
-            return _named(desk, keys[0], node.pairs[0][1])
-        return _record(desk, node)
+            one = _named(desk, keys[0], node.pairs[0][1])
+        else:
+            one = _record(desk, node)
+        return [] if one is None else [one]
     desk.wrong(
         node.span, "a list stands where one ingredient belongs", "give each ingredient a line of its own with `- `"
     )
-    return None
+    return []
 
 
 def _named(desk: Desk, key: Text, value: Node) -> IngredientLine | None:

@@ -13,9 +13,10 @@ from pipeline.measure.units import EACH, Unit, find_unit
 
 SIZE = re.compile(
     r"(extra[- ]large|extra[- ]small|x-?large|small(?:ish)?|medium(?:-sized)?|large|jumbo|big|tiny|thick|thin|fat"
-    r"|plump|lge?\b\.?|med\b\.?|sml?\b\.?)(?:[ -]sized)?\s+",
+    r"|plump|(?:thumb|walnut|finger|hazelnut)(?=[ -]siz)|lge?\b\.?|med\b\.?|sml?\b\.?)(?:[ -]sized)?\s+",
     re.IGNORECASE,
 )
+_LIKE = ("thumb", "walnut", "finger", "hazelnut")
 _SHORT_SIZES = {"lg": "large", "lge": "large", "med": "medium", "sm": "small", "sml": "small"}
 _BETWEEN = re.compile(r"\s*(?:/|=|≈|\||;|·)\s*|\s+or\s+|\s*,\s*(?:or\s+)?(?=[\d½⅓⅔¼¾⅛])", re.IGNORECASE)
 _TIMES = re.compile(r"\s*[x×]\s*", re.IGNORECASE)
@@ -108,6 +109,8 @@ def _count_unit(text: str, pos: int) -> tuple[Unit, int, str] | None:
 def size_word(found: re.Match[str]) -> str:
     """The size word in full: "lge." is large."""
     word = found[1].lower()
+    if word in _LIKE:
+        return f"{word}-sized"
     return _SHORT_SIZES.get(word.rstrip("."), word)
 
 
@@ -142,9 +145,11 @@ def _each(text: str, pos: int, line: Stated) -> int | None:
             sizes.append(more)
             end = more.end
     unit = _count_unit(text, end)
-    if unit is None and not _TIMES.match(text, number[1]) and text[after : after + 1] != "(":
+    bracket = text[after : after + 1] == "("
+    hyphened = not bracket and "-" in sizes[0].amount.text and len(sizes) == 1  # "2 6-ounce salmon fillets"
+    if unit is None and not _TIMES.match(text, number[1]) and not bracket and not hyphened:
         return None
-    if unit is None and count.low == count.high and text[after : after + 1] == "(":
+    if unit is None and count.low == count.high and (bracket or hyphened):
         # "2 (6 oz) salmon steaks": things without a unit word, each of that size
         line.add(amount_of(count, EACH, text[pos : number[1]]), pos, number[1])
     elif unit is not None:
@@ -222,8 +227,12 @@ def read_head(text: str, pos: int, line: Stated, last: bool = False) -> int:
             shut = closing(text, here)
             inside = statements_in(text, here + 1, shut) if shut > 0 else None
             if inside is None:
-                if shut > 0 and _STATE_ONLY.fullmatch(text[here + 1 : shut].strip()):
-                    line.state, end = text[here + 1 : shut].strip(), shut + 1
+                said = text[here + 1 : shut].strip() if shut > 0 else ""
+                if _STATE_ONLY.fullmatch(said):
+                    line.state, end = said, shut + 1
+                    continue
+                if said.lower() == "optional":  # the line is looked through for it as a whole
+                    end = shut + 1
                     continue
                 return end
             take(inside, line)

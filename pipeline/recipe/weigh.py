@@ -9,7 +9,7 @@ from pipeline.measure.amount import Amount, Interval
 from pipeline.measure.both import Dual, both, in_order, weighable
 from pipeline.measure.ingredients import Match
 from pipeline.measure.lookup import Table
-from pipeline.measure.pair import Verdict, compare
+from pipeline.measure.pair import Verdict, comparable, compare
 from pipeline.measure.units import Standard
 from pipeline.measure.weighing import grams
 from pipeline.recipe.line import read_line
@@ -46,6 +46,8 @@ def weigh(question: str, table: Table, standard: Standard = "us") -> Weighed:
     row = match.row if match else None
     base = weighable(in_order(line.amounts), row, line.size, standard)
     spread = grams(base, row, "careful", line.size, standard) if base else None
-    pairs = tuple((a, b, compare(a, b, row, line.size, standard)) for a, b in combinations(line.amounts, 2))
+    pairs = tuple(
+        (a, b, compare(a, b, row, line.size, standard)) for a, b in combinations(line.amounts, 2) if comparable(a, b)
+    )
     near = () if match or not line.name else table.near(str(line.name))
     return Weighed(line, match, both(line.amounts, row, line.size, standard), spread, pairs, near)

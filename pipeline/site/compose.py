@@ -149,7 +149,7 @@ class Composer:
         brief = " ".join(part for part in (words, str(line.name), shown.source) if part)
         tail = [line.note] if line.note else []
         for flag, word in ((line.optional, "optional"), (line.divided, "divided"), (line.to_taste, "to taste")):
-            if flag and word not in line.note.lower() and not (word == "to taste" and line.amounts):
+            if flag and word not in line.note.lower() and not (word == "to taste" and (line.amounts or line.note)):
                 tail.append(self.words(f"recipe.{word.replace(' ', '_')}"))
         return IngredientView(
             name=str(line.name),

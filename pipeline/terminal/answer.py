@@ -11,7 +11,7 @@ from pipeline.measure.food_heat import food
 from pipeline.measure.fractions import say_number
 from pipeline.measure.heat import Duration, Heat, celsius, is_oven, say_heat, to_fahrenheit
 from pipeline.measure.oven import oven_in_words, to_dial, with_fan, without_fan
-from pipeline.measure.pair import Status, Verdict, spread
+from pipeline.measure.pair import Status, Verdict, of_one_size, spread
 from pipeline.measure.pair_heat import COLD, Kind, compare_heat, compare_time
 from pipeline.measure.readings import say_grams
 from pipeline.measure.weighing import piece
@@ -33,7 +33,7 @@ _Line = tuple[str, str]  # a label and what stands beside it
 
 def weighed_answer(weighed: Weighed, colour: bool) -> tuple[str, bool]:
     """The answer as text, and whether all is well: the ingredient is known where it must be, no pair disagrees."""
-    lines = [*_measures(weighed), *_row(weighed)]
+    lines = [*_measures(weighed), *_row(weighed), *_sizes(weighed)]
     for a, b, verdict in weighed.pairs:
         lines += _verdict(a.text, b.text, verdict, "more", "less", f"{abs(verdict.off):.0%}", colour)
     well = all(v.status in ("agrees", "loose") for _, _, v in weighed.pairs)
@@ -115,6 +115,21 @@ def _measures(weighed: Weighed) -> Iterator[_Line]:
         yield "volume", dual.volume.text + (_rounding(dual.volume.error) if dual.volume.derived else "")
     if dual.count:
         yield "count", dual.count.text
+
+
+def _sizes(weighed: Weighed) -> Iterator[_Line]:
+    """Of a packet or a can: that it comes in any size, and how to say which is meant."""
+    amounts = weighed.line.amounts
+    for unit in dict.fromkeys(a.unit for a in amounts if a.unit.kind == "count" and not of_one_size(a.unit)):
+        stated = next((a for a in amounts if a.unit.kind in ("mass", "volume")), None)
+        if stated:
+            yield "noted", f"{_article(unit.name)} comes in any size: what you say of it counts, `{stated.text}`"
+        elif not (weighed.match and piece(weighed.match.row, unit, weighed.line.size)):
+            yield "help", f"say what it weighs: `{amounts[0].text} (100 g) {weighed.line.name}`"
+
+
+def _article(name: str) -> str:
+    return f"{'an' if name[0] in 'aeiou' else 'a'} {name}"
 
 
 def _rounding(error: float) -> str:

@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pipeline.recipe.line import read_line
+from pipeline.recipe.read import read_text
 from pipeline.recipe.weigh import typed
 
 CASES = [
@@ -46,3 +47,23 @@ def test_an_amount_knows_where_it_was_typed() -> None:
     text = "650 g or 2 3/4 cups water"
     line = read_line(typed(text))
     assert [text[s.start : s.end] for s in line.item_spans] == ["650 g", "2 3/4 cups"]
+
+
+@pytest.mark.parametrize(
+    "text,names",
+    [
+        ("1 tsp each salt and pepper", ["salt", "pepper"]),
+        ("½ tsp each cumin, coriander and paprika", ["cumin", "coriander", "paprika"]),
+        ("salt and pepper, 1/2 tsp each", ["salt", "pepper"]),
+        ("1/2 cup each of milk & cream", ["milk", "cream"]),
+        ("2 potatoes (200 g each)", ["potatoes"]),
+        ("2 eggs, 50 g each, beaten and strained", ["eggs"]),
+    ],
+)
+def test_each_of_several_is_a_line_of_its_own(text: str, names: list[str]) -> None:
+    source = f'title: x\ningredients:\n  - "{text}"\nsteps: [x]\n'
+    lines = read_text(source, Path("recipe.yaml")).components[0].ingredients
+    assert [str(line.name) for line in lines] == names
+    assert all(line.amounts for line in lines)
+    at = [source[line.name.span.start : line.name.span.end] for line in lines]
+    assert at == names, "each name still points at where it was typed"

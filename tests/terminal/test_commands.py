@@ -75,7 +75,9 @@ def test_an_empty_folder_says_what_to_do_next(tmp_path: Path, monkeypatch: pytes
         ("20 c flour", 0, "2.5 kg"),
         ("1/0 cup flour", 2, "is no number"),
         ("500ml/18fl oz whole milk", 0, "515 g"),
-        ("1 packet or 8 g chocolate chips", 1, "add its weight in content/ingredients.yaml"),
+        ("1 packet or 8 g chocolate chips", 0, "a packet comes in any size"),
+        ("1 packet chocolate chips", 0, "say what it weighs: `1 packet (100 g) chocolate chips`"),
+        ("one 28-ounce can whole peeled tomatoes", 0, "what you say of it counts, `28-ounce`"),
     ],
 )
 def test_weigh(question: str, code: int, said: str, run: Run) -> None:

@@ -114,14 +114,19 @@ def triple(text: str) -> tuple[Fraction, Fraction, Fraction]:
 def count_weight(text: str, ndb: str, weights: dict[tuple[str, int], Measure]) -> tuple[str, bool]:
     """One count's figure as "low..typical..high", and whether SR28 gave it.
 
-    ``#3`` is a sequence of the row's food, ``01123#3`` of another; ``~5`` after it the spread in per cent (25 if
-    nothing is said: two onions sold as one size differ that much, common practice, no source).
+    ``#3`` is a sequence of the row's food, ``01123#3`` of another, ``50..#3..120`` one with its range; ``~5`` after it
+    the spread in per cent (25 if nothing is said: two onions sold as one size differ that much, common practice, no
+    source).
     """
     figure, _, spread = text.partition("~")
     share = Fraction(int(spread or 25), 100)
     if ".." in figure:
-        low, typical, high = triple(figure)
-        return f"{say(low)}..{say(typical)}..{say(high)}", False
+        first, *middle, last = figure.split("..")
+        if middle and "#" in middle[0]:
+            typical, _ = count_weight(f"{middle[0]}~0", ndb, weights)
+            return f"{say(Fraction(first))}..{typical}..{say(Fraction(last))}", True
+        low, usual, high = triple(figure)
+        return f"{say(low)}..{say(usual)}..{say(high)}", False
     from_sr28 = "#" in figure
     if from_sr28:
         food, _, sequence = figure.partition("#")
@@ -201,7 +206,7 @@ def build_row(pick: dict[str, str], weights: dict[tuple[str, int], Measure]) -> 
         text, from_sr28 = count_weight(figure, ndb, weights)
         counts[word] = text
         cited, remembered = cited or from_sr28, remembered or not from_sr28
-        other = figure.partition("#")[0] if from_sr28 else ""
+        other = figure.partition("#")[0] if from_sr28 and ".." not in figure else ""
         ndb = ndb or other
     if "each" in counts and note:
         for word, figure in sized_by_sr28(ndb, weights):

@@ -5,15 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from itertools import combinations
 
-from pipeline.measure.pair import Verdict, compare
+from pipeline.measure.pair import Verdict, comparable, compare
 from pipeline.proof.finding import Bench, Check, Finding, Fix, Severity
 from pipeline.proof.mending import Half, apart, culprits, pair_fixes
 from pipeline.proof.names import words
-from pipeline.proof.statements import Pair, Stated, each, pairs, said
+from pipeline.proof.statements import Pair, each, pairs, said
 
 ID = "pair-disagrees"
-
-_OF_ONE_SIZE = ("", "stick", "clove", "leaf", "stalk", "slice", "ear", "drop")
 
 
 def run(bench: Bench) -> Iterable[Finding]:
@@ -25,7 +23,7 @@ def _judge(pair: Pair, bench: Bench) -> Iterator[Finding]:
     verdicts = {
         (i, j): compare(pair.stated[i].amount, pair.stated[j].amount, pair.row, pair.size, bench.channel.cup)
         for i, j in combinations(range(len(pair.stated)), 2)
-        if _held_together(pair.stated[i], pair.stated[j])
+        if comparable(pair.stated[i].amount, pair.stated[j].amount)
     }
     for status in ("disagrees", "loose"):
         wrong = [at for at, verdict in verdicts.items() if verdict.status == status]
@@ -34,13 +32,6 @@ def _judge(pair: Pair, bench: Bench) -> Iterator[Finding]:
             yield _finding(pair, i, j, blamed, verdicts[i, j], bench)
         if wrong:
             return  # a loose half beside a wrong one says nothing new
-
-
-def _held_together(a: Stated, b: Stated) -> bool:
-    """Cans, bunches and the like come in any size: what the line says of one is the only thing known of it."""
-    kinds = {a.amount.unit.kind, b.amount.unit.kind}
-    named = [s.amount.unit.name for s in (a, b) if s.amount.unit.kind == "count"]
-    return kinds != {"count"} and all(name in _OF_ONE_SIZE for name in named)
 
 
 def _severity(pair: Pair, i: int, j: int, verdict: Verdict) -> Severity:
