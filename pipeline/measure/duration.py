@@ -28,6 +28,19 @@ _UNIT = re.compile(
 )
 _ABOUT = re.compile(r"(?:about|around|roughly|approximately|approx\.?|circa|ca\.|nearly|some|~|≈)\s*", re.I)
 _MORE = re.compile(r"(?:another|a further|for)\s+(?=\S)", re.I)
+_LEAST, _MOST = (
+    re.compile(r"(?:at least|a minimum of|no less than)\s+", re.I),
+    re.compile(r"(?:up to|at most|no more than)\s+", re.I),
+)
+# "20 minutes or so" is loose; "10 minutes per side" is the time that a timer is set to
+_OR_SO = re.compile(r"\s+or so\b|\s+or thereabouts\b", re.I)
+_SIDE = re.compile(
+    r"\s+(?:(?:on |for )?(?:each|per|a) (?:side|batch|layer|piece)|in total|total|altogether|each)\b", re.I
+)
+_OR_UP_TO = re.compile(
+    r"\s*,?\s*(?:or|and)?\s*(?:(?:preferably|better|even|ideally)\s+)?(?:up to\s+|(?=overnight|over night|all night))",
+    re.I,
+)
 _AMID = re.compile(r"between\s+", re.I)
 _AND = re.compile(r"\s+and\s+", re.I)
 _WIDE = re.compile(r"\s*[-–]\s*|\s+(?:to|or)\s+", re.I)
@@ -58,7 +71,7 @@ _ISO = re.compile(
     r"P(?=\d|T\d)(?:(?P<week>\d{1,4})W)?(?:(?P<day>\d{1,5}(?:[.,]\d{1,3})?)D)?"
     r"(?:T(?=\d)(?:(?P<h>\d{1,5}(?:[.,]\d{1,3})?)H)?(?:(?P<min>\d{1,6}(?:[.,]\d{1,3})?)M)?(?:(?P<s>\d{1,7}(?:[.,]\d{1,3})?)S)?)?"
 )
-_NIGHT = re.compile(r"overnight|over night", re.I)
+_NIGHT = re.compile(r"overnight|over night|all night", re.I)
 _THEN = re.compile(r"\s*(?:,|\band\b|&)?\s*", re.I)
 _BARE = re.compile(r"\s?(?P<small>[0-5]?\d)(?!\d|[.,/:]\d)", re.I)
 _TO = re.compile(r"\s*(?:-|–|—|‒|‑)\s*|\s+(?:to|and)\s+", re.I)
@@ -104,10 +117,18 @@ class _Reader(OnePass):
         self.amid = self.take(_AMID) is not None
         self.take(_MORE)
         self.take(_ABOUT)
+        open_ended = self.take(_LEAST) is not None or self.take(_MOST) is not None
         first = self._time()
         if first is None:
             return None
+        if open_ended or self.take(_OR_SO):
+            first = replace(first, about=True)
         here = self.pos
+        if self.take(_OR_UP_TO) and (last := self._time()) is not None and last.high > first.high:
+            return _Span(first.low, last.high, max(first.near, last.near), about=True)  # "2 hours or overnight"
+        self.pos = here
+        if self.take(_SIDE):
+            return first
         if self.take(_TO) and (second := self._time()) is not None and first.low < second.high:
             return _Span(first.low, second.high, max(first.near, second.near), first.about or second.about)
         self.pos = here
