@@ -75,9 +75,10 @@ def _one_or_many(shape: dict[str, Any]) -> dict[str, Any]:
 def _shape(field: Field) -> dict[str, Any]:
     kind = field.kind
     if kind == "flag":
-        return {"anyOf": [{"type": "boolean"}, {"enum": ["yes", "no", "true", "false", "on", "off"]}]}
+        words = ("yes", "no", "true", "false", "on", "off")
+        return {"anyOf": [{"type": "boolean"}, {"enum": list(words)}, _any_case((*words, "y", "n"))]}
     if kind == "choice":
-        return {"enum": list(field.choices)}
+        return {"anyOf": [{"enum": list(field.choices)}, _any_case(field.choices)]}
     if kind in ("texts", "words"):
         return _one_or_many(_TEXT)
     if kind in ("record", "records"):
@@ -94,6 +95,12 @@ def _shape(field: Field) -> dict[str, Any]:
             {**_TEXT, "pattern": _PATTERNS[kind]} if kind != "time" else {"type": "string", "pattern": _PATTERNS[kind]}
         )
     return _TEXT
+
+
+def _any_case(words: Sequence[str]) -> dict[str, Any]:
+    """These words however they are capitalised; a regular expression of JSON Schema (ECMA-262) has no flag for it."""
+    each = ("".join(f"[{c.upper()}{c}]" if c.isalpha() else c for c in word) for word in words)
+    return {"type": "string", "pattern": f"^({'|'.join(each)})$"}
 
 
 def _short(field: Field) -> dict[str, Any]:

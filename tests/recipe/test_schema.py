@@ -10,6 +10,7 @@ from typing import Any
 import jsonschema
 import pytest
 import yaml
+from case_files import cases
 
 from pipeline.recipe.read import SourceError, read_text
 from pipeline.recipe.schema import channel_schema, recipe_schema
@@ -52,6 +53,61 @@ def test_the_demo_is_valid(path: Path) -> None:
     assert RECIPES
     as_editor, _ = loaded(path.read_text(encoding="utf-8"))
     RECIPE_CHECK.validate(as_editor)
+
+
+ROOT = Path(__file__).parents[1]
+
+
+def readable() -> Iterator[tuple[str, str]]:
+    """Every source of the tests: recipes, and those inside the case files of checks and of reading."""
+    for path in sorted(ROOT.glob("proof/honest_recipes/*.yaml")):
+        yield path.name, path.read_text(encoding="utf-8")
+    for path in sorted(ROOT.glob("proof/cases/*.yaml")):
+        for case in yaml.safe_load(path.read_text(encoding="utf-8")):
+            yield f"{path.name}: {case['name']}", case["source"]
+    for file in ("fields.md", "good.md", "values.md"):
+        for one in cases(file):
+            yield f"{file}: {one.name}", one.source
+
+
+def test_what_can_be_read_is_valid() -> None:
+    held, refused = 0, []
+    for name, source in readable():
+        try:
+            read_text(source)
+        except SourceError:
+            continue
+        held += 1
+        refused += [f"{name}: {error.message}" for error in RECIPE_CHECK.iter_errors(loaded(source)[0])]
+    assert held > 130 and refused == []
+
+
+WRONG = {
+    "an unknown field": "serves: 4",
+    "a mapping for a text": "title: {a: b}",
+    "no list of steps": "steps: {a: {b: c}}",
+    "a date by its month": "published: Oct 2 2026",
+    "a slug with a space": "slug: my bread",
+    "a flag that is none": "draft: maybe",
+    "a time without a unit": "times: {cook: 45}",
+    "an unknown time": "times: {bake: 45 min}",
+    "seconds of one digit": "video: {length: '1:5'}",
+    "an address without its scheme": "video: {address: video.example/loaf}",
+    "a photo without a file": "photos: [{alt: A loaf.}]",
+    "a path of another system": "photos: [{file: 'a\\b.jpg', alt: A loaf.}]",
+    "both ways of ingredients": "components: {dough: [1 cup flour]}",
+    "an acceptance without a reason": "accept: [{finding: heat-disagrees}]",
+    "a yield of nothing": "yield: some",
+}
+
+
+@pytest.mark.parametrize("name", WRONG)
+def test_what_is_wrong_in_shape_is_not_valid(name: str) -> None:
+    line = WRONG[name]
+    source = "".join(v for k, v in LEAST.items() if k != line.partition(":")[0]) + line + "\n"
+    with pytest.raises(SourceError):
+        read_text(source)
+    assert list(RECIPE_CHECK.iter_errors(loaded(source)[0])), line
 
 
 def test_the_demo_channel_is_valid() -> None:
