@@ -25,9 +25,9 @@ _STEP = {
 }  # fmt: skip
 _METRIC_STEPS = (1, 5, 10, 20, 25, 50, 100, 250, 500, 1000)
 
-_ABOUT = r"about|approximately|approx\.?|roughly|around|circa|ca\.|nearly|almost|~|≈|∼"
-_LESS = r"scant|barely|just under|a little under|slightly less than"
-_MORE = r"generous|just over|a little over|slightly more than|good"
+_ABOUT = r"about|approximately|approx\.?|roughly|around|circa|ca\.|c\.(?=\s?\d)|nearly|almost|~|≈|∼"
+_LESS = r"scant|barely|just under|(?:a (?:little|bit|touch)|slightly) (?:under|less than)|<|≤"
+_MORE = r"generous|just over|(?:a (?:little|bit|touch)|slightly) (?:over|more than)|good|>=?|≥"
 _HEAP = r"heaped|heaping|rounded|mounded"
 _QUALIFIER = re.compile(
     rf"(?:(?P<about>{_ABOUT})|(?P<less>{_LESS})|(?P<more>{_MORE})|(?P<heap>{_HEAP})|(?P<plain>level(?:led)?|exactly"
@@ -46,6 +46,8 @@ _WHOSE = re.compile(
 )
 _WHOSE_AFTER = re.compile(r"\s*\((?P<word>us|u\.s\.|metric|australian|imperial|uk|british)\)", re.IGNORECASE)
 _ARTICLE = re.compile(r"an?\s+", re.IGNORECASE)
+_AND_MORE = re.compile(r"\+(?=\s*[a-z])", re.IGNORECASE)
+_TO = re.compile(r"\s*[-–—]\s*(?=\d)|\s+to\s+(?=\d)", re.IGNORECASE)
 _OF_A = re.compile(r"\s+(?:of\s+)?an?(?=\s)", re.IGNORECASE)
 _DOZEN = re.compile(r"\s*dozen\b", re.IGNORECASE)
 _JOIN = re.compile(r"\s*(?:\+|&)\s*|\s+(?:plus|and)\s+", re.IGNORECASE)
@@ -140,14 +142,15 @@ def _unit_word(text: str, start: int, hyphen: bool) -> tuple[Unit, int] | None:
     word, end = m.group(), m.end()
     if text[end : end + 1].isalnum() and not text[end : end + 1].isdigit():
         return None
-    if word.lower() == "in" and not hyphen:  # "1 in." and 1-in are inches, "2 in the pan" is not
+    glued = start > 0 and text[start - 1].isdigit()
+    if word.lower() == "in" and not hyphen and not glued:  # 1in and 1-in are inches, "2 in the pan" is not
         return None
     found = find_unit(word)
     if found is None and word.endswith("."):
         word, end = word[:-1], end - 1
         found = find_unit(word)
-    if found is None:
-        return None
+    if found is None or (found.kind == "count" and text[end : end + 1] == "-" and text[end + 1 : end + 2].isalpha()):
+        return None  # "1 thumb-sized piece"
     if word.endswith(".") and end == len(text) and len(word) > 4:  # a sentence's full stop, not an abbreviation's
         end -= 1
     return found, end
@@ -183,6 +186,8 @@ def read_single(text: str, pos: int, words: bool = True, bare: bool = False) -> 
         number, end = replace(number, low=number.low * 12, high=number.high * 12), m.end()
     if number.high < 1 and (m := _OF_A.match(text, end)) and read_unit(text, m.end()):
         end = m.end()  # "1/2 a teaspoon"
+    if m := _AND_MORE.match(text, end):  # "2+ cups"
+        qualifier, end = "more", m.end()
     after = end
     while text[after : after + 1] in (" ", "\u00a0"):
         after += 1
@@ -194,10 +199,16 @@ def read_single(text: str, pos: int, words: bool = True, bare: bool = False) -> 
         state, end = m.group().strip(), m.end() - 1
     unit = read_unit(text, end)
     if unit is None:
-        if not bare:
+        if not bare or (text[end : end + 1].isupper() and not text[start:end].isalpha()):  # "7UP"
             return None
         # "a" or "an" alone counts only at the very start of a line; the caller says so with `bare`
         return Read(amount_of(number, EACH, text[start:end].strip(), qualifier), start, end, state)
+    if number.low == number.high and unit[0].kind != "count" and (m := _TO.match(text, unit[1])):
+        # "500 g - 600 g": one amount, though its unit is said twice
+        other = read_number(text, m.end())
+        again = read_unit(text, other[1]) if other else None
+        if other and again and again[0] == unit[0] and other[0].low > number.low:
+            number, unit = replace(number, high=other[0].high), again
     return Read(amount_of(number, unit[0], text[start : unit[1]].strip(), qualifier), start, unit[1], state)
 
 

@@ -41,7 +41,7 @@ _WORD = re.compile(
     "(?:" + "|".join(w.replace(" ", "[ -]") for w in sorted(WORDS, key=len, reverse=True)) + r")(?![\w'-])",
     re.IGNORECASE,
 )
-_RANGE = re.compile(r"\s*(?:-|–|—|‒|‑)\s*|\s+(?:to|or)\s+", re.IGNORECASE)
+_RANGE = re.compile(r"\s*(?:-|–|—|‒|‑)\s*(?!to\b)|-?\s+(?:to|or)\s+", re.IGNORECASE)
 
 
 class Number(NamedTuple):
@@ -109,7 +109,7 @@ def read_number(text: str, pos: int = 0, words: bool = False) -> tuple[Number, i
     if first is None or first[0] >= 10**9:
         return None
     low, places, end = first
-    if text[end : end + 1] == "%":
+    if text[end : end + 1] == "%" or text[end : end + 2] == " %":
         return None
     gap = _RANGE.match(text, end)
     if gap:

@@ -46,7 +46,7 @@ _MORE = re.compile(
 _BRACKETS = str.maketrans("[]{}", "()()")
 _AROUND = re.compile(r"\s*\(([^()]*)\) ([^\W\d_][^,;()]*)$")
 _BREAK = re.compile(r"[(;]|,(?!\d)")
-_DASH = re.compile(r"\s+[-–—]\s+")
+_DASH = re.compile(r"\s+[-–—=]\s+")
 _LEAD = re.compile(r"(?:[-–—•*]\s+|\(?optional\)?:?\s+)", re.IGNORECASE)
 _BEFORE_NAME = (" ", "\t", "\u00a0", "\u202f", ",", ")", ".")
 # Words that stand before a name, after which a comma does not end it.

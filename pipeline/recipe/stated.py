@@ -18,9 +18,14 @@ SIZE = re.compile(
 )
 _LIKE = ("thumb", "walnut", "finger", "hazelnut")
 _SHORT_SIZES = {"lg": "large", "lge": "large", "med": "medium", "sm": "small", "sml": "small"}
-_BETWEEN = re.compile(r"\s*(?:/|=|≈|\||;|·)\s*|\s+or\s+|\s*,\s*(?:or\s+)?(?=[\d½⅓⅔¼¾⅛])", re.IGNORECASE)
+_BETWEEN = re.compile(
+    r"\s*(?:/|=|≈|\||;|·)\s*|\s+or\s+|\s+[–—-]\s+(?=[\d½⅓⅔¼¾⅛])|\s*,\s*(?:or\s+)?(?=[\d½⅓⅔¼¾⅛])", re.IGNORECASE
+)
 _TIMES = re.compile(r"\s*[x×]\s*", re.IGNORECASE)
-_CONTAINERS = frozenset(("can", "jar", "packet", "bag", "box", "bottle", "carton", "block", "ball", "piece"))
+_CONTAINERS = frozenset((
+    "can", "jar", "packet", "bag", "box", "bottle", "carton", "block", "ball", "piece", "sheet", "tube",
+))  # fmt: skip
+_SIZED_BY_LENGTH = re.compile(r"an?\s+(?=\d)", re.IGNORECASE)
 _ONE_OF = re.compile(
     r"(?:(?:good|big|large|small|generous|tiny)\s+)?(pinch|dash|handful|knob|bunch|sprig|stick)\s+of\s+(?=\S)",
     re.IGNORECASE,
@@ -167,6 +172,9 @@ def _first(text: str, pos: int, line: Stated, last: bool) -> int | None:
     end = _each(text, pos, line)
     if end is not None:
         return end
+    if m := _SIZED_BY_LENGTH.match(text, pos):  # "a 2 cm chunk of ginger"
+        long = read_single(text, m.end(), words=False)
+        pos = m.end() if long and long.amount.unit.kind == "length" else pos
     got = read_amount(text, pos, bare=True)
     if got is None:
         return _one_of(text, pos, line)
@@ -206,7 +214,7 @@ def _one_of(text: str, pos: int, line: Stated) -> int | None:
 
 def _past_container(text: str, pos: int, amount: Amount) -> int:
     """Where the name begins after a weight: "5 oz bag spinach" and "400 g / 14 oz tin chickpeas" name no bag or tin."""
-    unit = _count_unit(text, pos) if amount.unit.kind == "mass" else None
+    unit = _count_unit(text, pos) if amount.unit.kind in ("mass", "volume") else None
     return unit[1] if unit and unit[0].name in _CONTAINERS else pos
 
 
