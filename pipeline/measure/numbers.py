@@ -41,7 +41,7 @@ _WORD = re.compile(
     "(?:" + "|".join(w.replace(" ", "[ -]") for w in sorted(WORDS, key=len, reverse=True)) + r")(?![\w'-])",
     re.IGNORECASE,
 )
-_RANGE = re.compile(r"\s*(?:-|–|—|‒|‑)\s*(?!to\b)|-?\s+(?:to|or)\s+", re.IGNORECASE)
+_RANGE = re.compile(r"\s*(?:-|–|—|‒|‑)(?!\s*to\b)\s*|-?\s+(?:to|or)\s+", re.IGNORECASE)
 
 
 class Number(NamedTuple):
