@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from marked import Film, films
-from noise import MACHINE, Form, write
+from noise import MACHINE, Form, spared, write
 
 from pipeline.film.captions import read_captions
 from pipeline.film.compare import Remark, said_against
@@ -77,6 +77,18 @@ def scores(apart: bool, machine: bool) -> Iterator[Score]:
                 yield score(film, form, seed)
 
 
+def reached(apart: bool) -> tuple[int, int]:
+    """Of all slips in machine captions, how many have all their words there; and how many there are."""
+    found = [
+        whole
+        for film in films(apart)
+        for seed in SEEDS
+        for said, whole in spared(film, MACHINE[0], seed)
+        if said.time in {slip.time for slip in film.slips}
+    ]
+    return sum(found), len(found)
+
+
 @dataclass(frozen=True, slots=True)
 class Sum:
     films: int
@@ -118,6 +130,9 @@ def main(arguments: list[str]) -> None:
                 for text in one.wrong:
                     print(f"    {text}")
         print(f"{'machine' if machine else 'by hand'}: {summed(every)}")
+        if machine:
+            whole, every_slip = reached(apart)
+            print(f"         of those slips, all words of {whole} of {every_slip} reached the captions unharmed")
 
 
 if __name__ == "__main__":

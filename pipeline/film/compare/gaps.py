@@ -10,6 +10,7 @@ from pipeline.film.compare.film import Best, Film, Utterance
 from pipeline.film.compare.mending import amount_screen, said_text, written_text
 from pipeline.film.compare.remark import Remark
 from pipeline.film.compare.stating import beside
+from pipeline.film.spoken.said import Spoken
 from pipeline.measure.phrase import tokens
 
 # What a kitchen has at hand and no list need name. Common practice, no source.
@@ -24,6 +25,7 @@ _MADE = frozenset(
 # Of the lines that have an amount, the share that a film must speak before silence about one is worth a word.
 _SPOKEN = 0.75
 _FEWEST = 5
+_BACK = 24  # words before an amount that may name what it is of
 
 
 def unwritten_remarks(film: Film) -> Iterator[Remark]:
@@ -48,8 +50,11 @@ def unwritten_remarks(film: Film) -> Iterator[Remark]:
         # a name that stands anywhere on the page, or that the page has under another name, is written
         if words[-1] in source or set(tokens(said.match.row.name)) <= source or words[-1] in _MADE:
             continue
+        own = words[-1] in tokens(said.words)
+        if not own and _likened(film, said, words[-1]):
+            continue
         seen.add(said.match.row.name)
-        doubt = words[-1] in _STAPLES or said.match.how == "inside" or film.speech.flat
+        doubt = not own or words[-1] in _STAPLES or said.match.how == "inside" or film.speech.flat
         yield Remark(
             kind="unwritten",
             weight="doubtful" if doubt else "clear",
@@ -61,6 +66,15 @@ def unwritten_remarks(film: Film) -> Iterator[Remark]:
             span=film.recipe.spans.get("ingredients") or film.recipe.components[0].span,
             spoken=said,
         )
+
+
+def _likened(film: Film, said: Spoken, name: str) -> bool:
+    """Whether the name stands before the amount only to say what something is like: "soft, like hand cream"."""
+    for i in range(said.first - 1, max(said.first - _BACK, -1), -1):
+        if tokens(film.speech.bare[i])[-1:] == (name,):
+            before = film.speech.bare[max(i - 3, 0) : i]
+            return "like" in before or "as" in before
+    return False
 
 
 def unsaid_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:

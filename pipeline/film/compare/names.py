@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from pipeline.film.compare.speech import Speech
+from pipeline.film.sound import best_alike
 from pipeline.film.spoken.said import Spoken
 from pipeline.film.spoken.things import Finds
 from pipeline.measure.ingredients import Row
@@ -24,6 +25,7 @@ _FAMILIES = frozenset(
 )
 _HOMOPHONES = {"flower": "flour", "leak": "leek", "doe": "dough", "time": "thyme", "serial": "cereal", "pairs": "pears"}
 _NEAR_BACK, _NEAR_AHEAD = 24, 6
+_MISHEARD = 0.7  # how well a name fits that only sounds like the page's
 
 
 class Listed(NamedTuple):
@@ -70,6 +72,11 @@ def named(said: Spoken, lines: tuple[Listed, ...]) -> tuple[Candidate, ...]:
     """The lines that the spoken name can mean."""
     words = tuple(_HOMOPHONES.get(word, word) for word in tokens(said.ingredient))
     found = [candidate for one in lines if (candidate := _fit(words, said, one))]
+    if not found and words and said.match is None:
+        # "a teaspoon of assault": a word that no table knows may be one of the page's, misheard
+        heads = [one.words[-1] for one in lines if one.words]
+        alike = next((head for word in reversed(words) if (head := best_alike(word, heads))), "")
+        found = [Candidate(one, _MISHEARD, False) for one in lines if alike and one.words[-1] == alike]
     best = max((c.fit for c in found), default=0.0)
     return tuple(sorted((c for c in found if c.fit > best - 0.25), key=lambda c: -c.fit))
 

@@ -86,6 +86,8 @@ def _weight(
 ) -> Weight:
     if judged.status == "loose":
         return "loose"
+    if film.speech.flat and any(a.text.lower().startswith("point ") for a in (judged.said, other)):
+        return "misheard"  # "2 point 3 kilos" of which the first figure was lost
     if film.speech.flat and best is not None and backed in ("first", "second"):
         odd = other if backed == "first" else judged.said
         if any(amounts_alike(odd, t.amounts) for t in best.written.targets):

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from difflib import SequenceMatcher
 from functools import cache
 
 from pipeline.film.align.folds import bare, stop_words
 from pipeline.film.draft.parts import made_here
 from pipeline.film.draft.scenes import rows
+from pipeline.film.sound import best_alike, sound
 from pipeline.film.spoken.atoms import word_set
 from pipeline.measure.amount import Amount
 from pipeline.measure.ingredients import Row
@@ -27,22 +27,6 @@ _UNITS = word_set("""
     """)
 # How machines write the names of two words. Common practice, no source.
 _JOINED = {"allpurpose": "all-purpose flour", "selfraising": "self-raising flour", "selfrising": "self-rising flour"}
-# Of two words that sound alike, so many letters must be the same ones (difflib's ratio): "assault" and salt.
-_LETTERS = 0.5
-# Letters that ears and machines take for one another, and those that are hardly heard. From memory.
-_CLASSES = str.maketrans("vzdgbqj", "fstkpkx")
-_SPELLING = (
-    (r"'s$", ""), (r"^(?:kn|gn)", "n"), (r"^wr", "r"), (r"ph", "f"), (r"t?ch|sh", "x"), (r"dg", "x"),
-    (r"th", "f"), (r"ck", "k"), (r"c(?=[eiy])", "s"), (r"c", "k"), (r"(?<=.)x", "x"),
-)  # fmt: skip
-
-
-def sound(word: str) -> str:
-    """The consonants of a word as they are heard: "salt" and "assault" are one, "celery" and "salary"."""
-    for pattern, by in _SPELLING:
-        word = re.sub(pattern, by, word)
-    word = re.sub(r"[^a-z]|[aeiouyhw]", "", word.translate(_CLASSES))
-    return re.sub(r"(.)\1+", r"\1", word)
 
 
 @cache
@@ -54,18 +38,9 @@ def by_sound(name: str, named: Iterable[str]) -> str:
     """The food that an unknown word may be misheard for: one ``named`` elsewhere in the film, or an everyday one;
     "" where none sounds so."""
     word = name.split()[-1] if name else ""
-    heard = sound(word)
-    if len(heard) < 2 or word in stop_words():
+    if len(sound(word)) < 2 or word in stop_words():
         return ""
-    for foods in (named, _everyday()):
-        fit = [
-            (ratio, food)
-            for food in foods
-            if sound(food) == heard and (ratio := SequenceMatcher(None, word, food).ratio()) >= _LETTERS
-        ]
-        if fit:
-            return max(fit)[1]
-    return ""
+    return best_alike(word, named) or best_alike(word, _everyday())
 
 
 def whole_name(name: str) -> str:
