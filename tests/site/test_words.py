@@ -98,6 +98,25 @@ def test_what_is_asked_for_is_there() -> None:
     assert missing == {}
 
 
+# Entries that are asked for by a name put together: whole sections, and some of others.
+BY_NAME = ("units", "measure", "cups", "caution", "allergen", "sets_off", "nutrition", "language")
+SOME = {
+    "recipe": ("prep", "cook", "rest", "total", "optional", "divided", "to_taste"),
+    "paper": ("sheet", "large", "card", "a6"),
+    "found": ("kinds", "cuisines", "keywords"),
+}
+
+
+def test_what_is_there_is_asked_for() -> None:
+    """An entry that nobody says would be translated for nothing."""
+    used = set(asked())
+    for path in [*TEMPLATES, *SCRIPTS, *(ROOT / "pipeline").rglob("*.py")]:
+        used.update(re.findall(r"""["']([a-z_]+\.[a-z_0-9]+)["']""", path.read_text("utf-8")))
+    for key in shipped_words().entries:
+        section, _, name = key.partition(".")
+        assert section in BY_NAME or name in SOME.get(section, ()) or key in used, key
+
+
 class Visible(HTMLParser):
     """What a reader sees or hears of a template, once all that Jinja fills in is gone."""
 
