@@ -18,6 +18,7 @@ _TEXT: dict[str, Any] = {"type": ["string", "number", "boolean"]}
 _NOTHING: dict[str, Any] = {"type": "null"}
 _PATTERNS = {
     "date": r"^\d{4}-\d{1,2}-\d{1,2}$",
+    "language": r"^[A-Za-z]{2,3}(-[A-Za-z0-9]{1,8})*$",
     "slug": r"^[a-z0-9]+(-[a-z0-9]+)*$",
     "address": r"^https?://[^\s<>\"]+$",
     "yield": r"\d|[½⅓⅔¼¾⅛]|\b([Aa]n?|[Oo]ne|[Tt]wo|[Tt]hree|[Ff]our|[Ff]ive|[Ss]ix|[Ss]even|[Ee]ight|[Nn]ine|[Tt]en"

@@ -22,6 +22,7 @@ Kind = Literal[
     "moment",  # 1:05, 1:02:03, 65, 65 s, 0:42.5: a place in the film, or its length
     "time",  # 30 min, 1 h 15 min, overnight
     "yield",  # 4 loaves, serves 6
+    "language",  # en, de-AT
     "slug",  # lower-case letters, digits, hyphens
     "file",  # a file beside the recipe
     "address",  # http:// or https://
@@ -306,7 +307,11 @@ CHANNEL = (
     Field("author", "text", "Who cooks.", "The Tin Whisk", also="cook, by"),
     Field("address", "address", "The site's own address.", "https://the-tin-whisk.example", also="url, site, website"),
     Field(
-        "language", "text", "The language the recipes are written in, as BCP 47 has it.", "en-US", also="lang, locale"
+        "language",
+        "language",
+        "The language the recipes are written in, as BCP 47 has it.",
+        "en-US",
+        also="lang, locale",
     ),
     Field(
         "cup",

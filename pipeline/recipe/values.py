@@ -20,6 +20,7 @@ _SLASHED = re.compile(r"(\d{1,2})[/.-](\d{1,2})[/.-](\d{4})")
 _CLOCK = re.compile(r"(?:(\d{1,3}):)?(\d{1,3}):(\d{1,2})(?:[.,](\d{1,9}))?")
 _SECONDS = re.compile(r"(\d{1,6})(?:[.,](\d{1,9}))?\s*(?:s|sec|secs|seconds?)?", re.IGNORECASE)
 _MILLIS = re.compile(r"(\d{1,9})\s*ms", re.IGNORECASE)
+_LANGUAGE = re.compile(r"[A-Za-z]{2,3}(?:-[A-Za-z0-9]{1,8})*")
 _SLUG = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 _YES = {"yes": True, "true": True, "on": True, "y": True, "no": False, "false": False, "off": False, "n": False}
 _LETTERS = str.maketrans(
@@ -64,6 +65,18 @@ def read_slug(desk: Desk, text: Text) -> str | None:
     desk.wrong(
         text.span, f"`{text}` cannot stand in an address", f"write `{better}`" if better else "use a-z, 0-9 and hyphens"
     )
+    return None
+
+
+def read_language(desk: Desk, text: Text) -> str | None:
+    """A language tag: two or three letters, then parts of one to eight letters and digits (RFC 5646, 2.1)."""
+    if _LANGUAGE.fullmatch(text):
+        return str(text)
+    better = text.replace("_", "-")
+    help_ = (
+        f"write `{better}`" if _LANGUAGE.fullmatch(better) else "write the language's letters, such as `en` or `de-AT`"
+    )
+    desk.wrong(text.span, f"`{text}` is no tag of a language", help_)
     return None
 
 

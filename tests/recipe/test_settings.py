@@ -53,6 +53,23 @@ def test_wrong_settings_are_told_all_at_once() -> None:
         read_channel_text("- a\n")
 
 
+@pytest.mark.parametrize("tag", ["en", "en-US", "de-AT", "zh-Hant-TW", "no", "gsw", "sl-rozaj-biske"])
+def test_a_language_is_a_tag(tag: str) -> None:
+    """RFC 5646, appendix A."""
+    assert read_channel_text(f"language: {tag}\n").language == tag
+
+
+@pytest.mark.parametrize(
+    ("typed", "help_"),
+    [("english", "such as `en` or `de-AT`"), ("en_US", "write `en-US`"), ("e", "such as"), ("'en US'", "such as")],
+)
+def test_a_language_that_is_no_tag(typed: str, help_: str) -> None:
+    with pytest.raises(SourceError) as caught:
+        read_channel_text(f"name: x\nlanguage: {typed}\n")
+    (line,) = told(caught.value)
+    assert line.startswith("2:") and "no tag of a language" in line and help_ in line
+
+
 def test_own_ingredients(tmp_path: Path) -> None:
     path = tmp_path / "ingredients.yaml"
     assert own_rows(path) == []
