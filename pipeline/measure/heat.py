@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import Literal, NamedTuple
 
 from pipeline.measure.fractions import say_number
@@ -45,12 +45,6 @@ _DASH = r"\s*(?:-|–|—|‒|‑)\s*|\s*\b(?:to|and)\s+"
 _ABOUT = re.compile(r"(?:about|around|roughly|approximately|approx\.?|circa|ca?\.|some|nearly|~|≈)\s*", re.I)
 _ROOM = re.compile(
     r"\(?(?:an?\s+|the\s+|your\s+)?(?:conventional|oven|heat|temperature|preheated)?(?:\s+(?:at|to|of))?\s*", re.I
-)
-# "moderate oven (180 C)": the words say no more than the number beside them
-_WORDS_FIRST = re.compile(
-    r"(?:an?\s+|the\s+)?(?:(?:very|moderately|fairly|pre-?heated)\s+)*(?:cool|slow|low|warm|moderate|medium|hot)(?:\s+to\s+\w+)?"
-    r"\s+oven\b\s*(?:[,:;(–—=/-]|\bor\b|\bat\b|\bof\b)*\s*(?=[\d(~gG]|fan|about|around)",
-    re.I,
 )
 _GAS = re.compile(
     rf"(?:gas\s*(?:mark|mk|no\.?)?|g\.?m\.?)\s*(?P<low>{_MARK})(?:(?:{_DASH})(?P<high>{_MARK}))?(?!\d|/[24]\b)", re.I
@@ -104,6 +98,17 @@ class HeatError(ValueError):
         self.fixes = fixes
 
 
+@cache
+def _words_first() -> re.Pattern[str]:
+    """ "moderate oven (180 C)": the words say no more than the number beside them."""
+    return re.compile(
+        r"(?:an?\s+|the\s+)?(?:(?:very|moderately|fairly|pre-?heated)\s+)*(?:cool|slow|low|warm|moderate|medium|hot)"
+        r"(?:\s+to\s+\w+)?"
+        r"\s+oven\b\s*(?:[,:;(–—=/-]|\bor\b|\bat\b|\bof\b)*\s*(?=[\d(~gG]|fan|about|around)",
+        re.I,
+    )
+
+
 class _Reader(OnePass):
     __slots__ = ("about", "given")
 
@@ -114,7 +119,8 @@ class _Reader(OnePass):
 
     def heats(self) -> list[Heat] | None:
         found: list[Heat] = []
-        self.take(_WORDS_FIRST)
+        if "oven" in self.text.lower():
+            self.take(_words_first())
         while True:
             start = self.pos
             if not (more := self._one(found[-1].scale if found else None)):

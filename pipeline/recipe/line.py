@@ -16,17 +16,8 @@ from pipeline.measure.units import EACH
 from pipeline.recipe.model import IngredientLine
 from pipeline.recipe.span import Text
 from pipeline.recipe.stated import SIZE, Stated, closing, more, read_head, size_word, statements_in, take
+from pipeline.recipe.uncommon import fruit_at, other_part, vague_at
 
-_JUICE = re.compile(
-    r"(?:the\s+)?(?P<parts>(?:(?:finely|freshly|strained)\s+)*(?:grated\s+|squeezed\s+)?(?P<what>juice|zest|rind|peel)"
-    r"(?P<both>\s*(?:and|&|\+|plus|,)\s+(?:the\s+)?(?:(?:finely|freshly|strained)\s+)*(?:grated\s+|squeezed\s+)?"
-    r"(?:juice|zest|rind|peel))?)\s+(?:of|from)\s+",
-    re.IGNORECASE,
-)
-_OTHER_PART = re.compile(
-    r"(?P<lead>\s*(?:,|\band\b|&|\bplus\b)\s*(?:and\s+)?(?:the\s+)?(?:grated\s+)?(?:juice|zest|rind|peel)\s+(?:of|from)\s+)(?=[\d½¼a])",
-    re.IGNORECASE,
-)
 # "1 cup water, plus 2 tbsp": said after the name, and no more than an amount, it belongs to the whole.
 _ENDS = re.compile(r"\s*(?:$|\)|[,;](?!\s*(?:for|to)\b))", re.IGNORECASE)
 _ADDED = re.compile(r"[(,\s]*(?:\+|\b(?:plus|and)\b)\s*(?=[\d½⅓⅔¼¾⅛⅜⅝⅞]|an?\s)", re.IGNORECASE)
@@ -49,23 +40,14 @@ _BREAK = re.compile(r"[(;]|,(?!\d)")
 _DASH = re.compile(r"\s+[-–—=]\s+")
 _LEAD = re.compile(r"(?:[-–—•*]\s+|\(?optional\)?:?\s+)", re.IGNORECASE)
 _BEFORE_NAME = (" ", "\t", "\u00a0", "\u202f", ",", ")", ".")
-# Words that stand before a name, after which a comma does not end it.
-_QUALITIES = re.compile(
-    r"(?:(?:boneless|skinless|skinned|bone-in|skin-on|fresh|ripe|firm|cold|warm|hot|lukewarm|tepid|small|medium|large|long|thin"
-    r"|thick|young|tender|dried|dry|raw|cooked|uncooked|unsalted|salted|sweet|crisp|tart|lean|plump|peeled|pitted|day-old|stale"
-    r"|good-quality|free-range|organic|mixed|very|unpeeled|unwaxed|low-sodium|full-fat|plain|light|dark|shell-on)\s*,?\s*)+",
-    re.IGNORECASE,
-)
-_OF = re.compile(r"\s+of(?:\s+(?:the|your))?\s*$", re.IGNORECASE)
-# No measure at all: "a drizzle of honey", "a few sprigs of mint", "a little milk".
-_VAGUE = re.compile(
-    r"(?:an?\s+|some\s+|several\s+)?(?:(?:very|good|generous|small|tiny|big|large|light|healthy|few|couple\s+of)\s+)*"
-    r"(?:(?:splash|drizzle|glug|lug|dollop|sprinkl(?:e|ing)|squeeze|grating|grind(?:ing)?|twist|touch|lick|slug|smear"
-    r"|scattering|dusting|hint|spritz|shake|blob|smidge|smidgen)(?:es|s)?\s+of\s+"
-    r"|(?<=few )(?:[a-z]+\s+of\s+)?|(?<=several )(?:[a-z]+\s+of\s+)?|(?<=a )(?:little(?:\s+bit\s+of)?|bit\s+of)\s+)"
-    r"(?:the\s+|your\s+)?(?=[^\W\d_])",
-    re.IGNORECASE,
-)
+# Words that stand before a name, after which a comma does not end it ("boneless, skinless chicken thighs").
+_QUALITIES = frozenset((
+    "boneless", "skinless", "skinned", "bone-in", "skin-on", "fresh", "ripe", "firm", "cold", "warm", "hot", "lukewarm",
+    "tepid", "small", "medium", "large", "long", "thin", "thick", "young", "tender", "dried", "dry", "raw", "cooked",
+    "uncooked", "unsalted", "salted", "sweet", "crisp", "tart", "lean", "plump", "peeled", "unpeeled", "pitted",
+    "day-old", "stale", "good-quality", "free-range", "organic", "mixed", "very", "unwaxed", "low-sodium", "full-fat",
+    "plain", "light", "dark", "shell-on",
+))  # fmt: skip
 
 
 def _name_first(text: str, line: Stated) -> tuple[int, int] | None:
@@ -97,7 +79,7 @@ def _split_name(text: str, pos: int, line: Stated) -> tuple[int, int, list[tuple
     for i in range(pos, len(text)):
         decimal_comma = text[i] == "," and text[i + 1 : i + 2].isdigit() and text[i - 1 : i].isdigit()
         if text[i] in ",;(" and not decimal_comma and i > pos:
-            if text[i] == "," and _QUALITIES.fullmatch(text, pos, i):  # "boneless, skinless chicken thighs"
+            if text[i] == "," and _QUALITIES.issuperset(text[pos:i].lower().replace(",", " ").split()):
                 continue
             stop = i
             break
@@ -176,8 +158,8 @@ def _parts(raw: str, line: Stated) -> tuple[int, int, list[tuple[int, int]], str
     pos = len(raw) - len(raw.lstrip())
     if bullet := _LEAD.match(raw, pos):
         pos = bullet.end()
-    if (fruit := _JUICE.match(raw, pos)) and (got := read_amount(raw, fruit.end(), bare=True)):
-        other = _OTHER_PART.search(raw, got.end)
+    if (fruit := fruit_at(raw, pos)) and (got := read_amount(raw, fruit.end(), bare=True)):
+        other = other_part(raw, got.end)
         if fruit["both"] or other:
             return *_both_parts(raw, fruit, got, other, line), ""
         line.add(got.amount, got.start, got.end)
@@ -186,9 +168,9 @@ def _parts(raw: str, line: Stated) -> tuple[int, int, list[tuple[int, int]], str
             start = size.end()
         line.size = "fruit"
         return start, stop, notes, fruit["what"].lower().replace("rind", "zest").replace("peel", "zest")
-    if vague := _VAGUE.match(raw, pos):
+    if vague := vague_at(raw, pos):
         start, stop, notes = _split_name(raw, vague.end(), line)
-        return start, stop, [(vague.start(), vague.start() + len(_OF.sub("", vague.group()))), *notes], ""
+        return start, stop, [vague.span("how"), *notes], ""
     after = read_head(raw, pos, line)
     if not line.found and (named := _name_first(raw, line)):
         end = named[1]

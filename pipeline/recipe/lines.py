@@ -12,17 +12,13 @@ from pipeline.recipe.line import key_of, read_line
 from pipeline.recipe.model import Component, IngredientLine
 from pipeline.recipe.span import Text
 from pipeline.recipe.spec import COMPONENT, INGREDIENT, STEP
+from pipeline.recipe.uncommon import each_of, parted
 from pipeline.recipe.values import read_flag
 
 _FIELDS = frozenset(f.name for f in INGREDIENT)
 _PART_FIELDS = frozenset(f.name for f in COMPONENT)
 _STEP_FIELDS = frozenset(f.name for f in STEP)
 _BULLET = re.compile(r"[-•*–]\s+")
-# "1 tsp each salt and pepper", "salt and pepper, 1 tsp each": names without numbers or brackets
-_NAMES = r"(?P<names>[^\d,;:()½¼¾⅓⅔]+(?:,[^\d,;:()½¼¾⅓⅔]+)*(?:,|\band\b|&)[^\d,;:()½¼¾⅓⅔]+)"
-_EACH_FIRST = re.compile(rf"(?P<amount>[\d½¼¾⅓⅔a].*?)\s+each(?:\s+of)?\s*:?\s+{_NAMES}", re.IGNORECASE)
-_EACH_LAST = re.compile(rf"{_NAMES},\s*(?P<amount>[\d½¼¾⅓⅔a][^,;]*?)\s+(?:of\s+)?each\.?", re.IGNORECASE)
-_AND = re.compile(r"\s*(?:,\s*(?:and\s+)?|\band\b|&)\s*", re.IGNORECASE)
 _STARTS_WITH_NUMBER = re.compile(r"[\d½⅓⅔¼¾⅛⅜⅝⅞]|(?:an?|one|two|three|four|five|six|half|about)\s", re.IGNORECASE)
 
 
@@ -60,15 +56,12 @@ def _lines(desk: Desk, node: Node, what: str) -> tuple[IngredientLine, ...]:
 
 def _each(text: Text) -> list[IngredientLine]:
     """One line for each of "1 tsp each salt and pepper" and "salt and pepper, 1 tsp each"; any other text is one."""
-    m = _EACH_FIRST.fullmatch(text) or _EACH_LAST.fullmatch(text) if "each" in text else None
+    m = each_of(text)
     reads = read_statements(m["amount"].strip()) if m else None
     if m is None or reads is None:
         return [read_line(text)]
-    amount = text.slice(*m.span("amount"))
-    cuts = [0, *(at for c in _AND.finditer(m["names"]) for at in c.span()), len(m["names"])]
-    names = [text.slice(m.start("names") + a, m.start("names") + b) for a, b in zip(cuts[::2], cuts[1::2], strict=True)]
-    if len(names) < 2:
-        return [read_line(text)]
+    amount, start = text.slice(*m.span("amount")), m.start("names")
+    names = [text.slice(start + a, start + b) for a, b in parted(m["names"])]
     return [read_line(Text.joined((amount, " ", name), amount.span)) for name in names]
 
 
