@@ -21,6 +21,7 @@ PAGES = [
     "archive.html",
     "browse.html",
     "seasons.html",
+    "seasons/october.html",
     "pantry.html",
     "tags/mediterranean.html",
     "with/butter.html",
@@ -186,6 +187,86 @@ def test_no_page_fails_axe(demo: Report, browser: Any) -> None:
     browser.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
     browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"features": []})
     assert found == []
+
+
+def axe(driver: Any) -> list[Any]:
+    """What axe-core finds on the page as it stands: [rule, where]."""
+    script = NODE / "axe-core" / "axe.min.js"
+    need("axe-core (npm install in tests/)", script.is_file())
+    driver.execute_cdp_cmd("Runtime.evaluate", {"expression": script.read_text("utf-8")})
+    told = driver.execute_async_script(
+        "const done = arguments[0];"
+        "axe.run({runOnly: ['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa', 'best-practice']})"
+        ".then(r => done(JSON.stringify(r.violations.map(v => [v.id, v.nodes.map(n => n.target.join(' '))]))))"
+    )
+    return list(json.loads(told))
+
+
+@pytest.mark.parametrize("dark", [False, True], ids=["light", "dark"])
+def test_axe_finds_nothing_in_a_page_in_use(dark: bool, demo: Report, browser: Any) -> None:
+    """The archive with something found and with nothing, the pantry ticked, paper in each form."""
+    from selenium.webdriver.common.by import By
+    from selenium.webdriver.support.ui import WebDriverWait
+
+    wait = WebDriverWait(browser, 10)
+    tools().window(browser, 360, dark=dark)
+    try:
+        for typed, shown in (("tahini", ".sieved li"), ("no such thing", ".none:not([hidden])")):
+            visit(browser, demo.out / "archive.html")
+            browser.find_element(By.ID, "find").send_keys(typed)
+            wait.until(lambda d, shown=shown: d.find_elements(By.CSS_SELECTOR, shown))
+            assert axe(browser) == [], typed
+        visit(browser, demo.out / "pantry.html")
+        browser.execute_script("for (const b of document.querySelectorAll('.jars input')) b.click()")
+        wait.until(lambda d: d.find_elements(By.CSS_SELECTOR, ".cookable li"))
+        assert axe(browser) == []
+        browser.execute_script("localStorage.clear()")
+        visit(browser, demo.out / "print" / "overnight-dimpled-bread.html")
+        for form in ("large", "card", "a6"):
+            browser.find_element(By.ID, f"as-{form}").click()
+            assert axe(browser) == [], form
+    finally:
+        browser.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
+        browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"features": []})
+
+
+@pytest.mark.parametrize("width", [320, 1280])
+@pytest.mark.parametrize("page", [p for p in PAGES if p != "404.html"])
+def test_a_page_from_the_right_is_not_broken(page: str, width: int, demo: Report, browser: Any) -> None:
+    """Every kind of page under dir=rtl: nothing is cut off at either side, and the reading edge is the right one."""
+    tools().window(browser, width)
+    visit(browser, demo.out / page)
+    cut, inner, first = browser.execute_script("""
+        document.documentElement.dir = 'rtl';
+        const seen = e => e.checkVisibility() && !e.closest('.unseen, .skip') && e.getBoundingClientRect().width > 1;
+        const words = [...document.querySelectorAll('main *, header *')].filter(seen);
+        const out = words.filter(e => {
+          const r = e.getBoundingClientRect();
+          return r.left < -1 || r.right > innerWidth + 1;
+        }).map(e => `${e.tagName}.${e.className}`);
+        const head = document.querySelector('h1').getBoundingClientRect();
+        return [out, document.documentElement.scrollWidth, innerWidth - head.right];
+    """)
+    browser.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
+    assert cut == []
+    assert inner <= width
+    assert first < width / 5
+
+
+def test_a_pantrys_ticks_stay_on_the_device(demo: Report, browser: Any) -> None:
+    from selenium.webdriver.common.by import By
+
+    visit(browser, demo.out / "pantry.html")
+    browser.execute_script("localStorage.clear()")
+    visit(browser, demo.out / "pantry.html")
+    tick = browser.find_element(By.CSS_SELECTOR, "li[data-name='butter'] input")
+    browser.execute_script("arguments[0].click()", tick)
+    assert json.loads(browser.execute_script("return localStorage.getItem('levelcup-larder')")) == ["butter"]
+    assert browser.execute_script("return [document.cookie, location.search, location.hash]") == ["", "", ""]
+    visit(browser, demo.out / "pantry.html")
+    assert browser.find_element(By.CSS_SELECTOR, "li[data-name='butter'] input").is_selected()
+    browser.execute_script("arguments[0].click()", browser.find_element(By.CSS_SELECTOR, ".untick"))
+    assert browser.execute_script("return localStorage.length") == 0
 
 
 @pytest.mark.parametrize(("paper", "size"), [("letter", (612, 792)), ("a4", (595, 842))])

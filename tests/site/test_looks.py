@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from conftest import ROOT, tools
+from outside import ROOT, tools
 
 from pipeline.measure.lookup import Table
 from pipeline.recipe.channel import Channel

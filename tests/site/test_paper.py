@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+import shutil
+import subprocess
 from io import BytesIO
 from itertools import pairwise
 from pathlib import Path
@@ -10,7 +12,8 @@ from typing import Any
 
 import pypdf
 import pytest
-from outside import tools
+from outside import need, tools
+from PIL import Image
 
 from pipeline.measure.lookup import Table
 from pipeline.recipe.channel import Channel
@@ -77,6 +80,7 @@ def test_an_amount_is_never_torn(form: str, demo: Report, browser: Any) -> None:
 def test_the_photo_can_be_left_off(demo: Report, browser: Any) -> None:
     page = demo.out / "print" / "lemon-chicken-rice.html"
     with_photo, without = (printed(browser, page, "sheet", photo) for photo in (True, False))
+    assert len(with_photo.pages) == len(without.pages) == 1
     assert len(with_photo.pages[0].images) == 1
     assert len(without.pages[0].images) == 0
     assert not printed(browser, page, "card").pages[0].images  # a card has no room for one
@@ -120,6 +124,32 @@ def test_the_code_to_scan_leads_back(demo: Report) -> None:
     assert int(found[1]) == len(code.matrix) + 8  # four light squares all round
     assert len(scan_modules(address)) == len(code.matrix)
     assert f"leads to {address}" in page
+
+
+@pytest.mark.parametrize("form", [*SIZES, "page"])
+def test_a_telephone_reads_the_code_on_paper(form: str, demo: Report, tmp_path: Path, browser: Any) -> None:
+    """Printed, drawn at 200 dots an inch, and read by a general reader of codes (zxing-cpp).
+
+    At that grain a module needs some three dots, which is 0.4 mm: what a telephone reads at arm's length (common
+    practice, no source).
+    """
+    need("pdftoppm", bool(shutil.which("pdftoppm")))
+    import zxingcpp
+
+    for recipe in ("lemon-chicken-rice", "overnight-dimpled-bread"):
+        sheet = tmp_path / f"{recipe}.pdf"
+        if form == "page":
+            browser.get((demo.out / "recipes" / f"{recipe}.html").resolve().as_uri())
+            sheet.write_bytes(tools().pdf(browser))
+        else:
+            writer = pypdf.PdfWriter()
+            writer.append(printed(browser, demo.out / "print" / f"{recipe}.html", form))
+            writer.write(sheet)
+        picture = tmp_path / recipe
+        subprocess.run(["pdftoppm", "-r", "200", "-png", "-singlefile", sheet, picture], check=True)
+        with Image.open(picture.with_suffix(".png")) as drawn:
+            found = [code.text for code in zxingcpp.read_barcodes(drawn.convert("L"))]
+        assert found == [f"https://the-tin-whisk.example/recipes/{recipe}.html"]
 
 
 def test_paper_is_another_form_of_its_page(demo: Report) -> None:
