@@ -13,7 +13,7 @@ from pipeline.measure.units import EACH, Unit, find_unit
 
 SIZE = re.compile(
     r"(extra[- ]large|extra[- ]small|x-?large|small(?:ish)?|medium(?:-sized)?|large|jumbo|big|tiny|thick|thin|fat"
-    r"|plump|(?:thumb|walnut|finger|hazelnut)(?=[ -]siz)|lge?\b\.?|med\b\.?|sml?\b\.?)(?:[ -]sized)?\s+",
+    r"|plump|(?:thumb|walnut|finger|hazelnut)(?=[ -]siz)|lge?\b\.?|med\b\.?|sml?\b\.?)(?:[ -]sized)?,?\s+",
     re.IGNORECASE,
 )
 _LIKE = ("thumb", "walnut", "finger", "hazelnut")

@@ -49,6 +49,15 @@ def test_an_unknown_ingredient_is_reported_with_near_names() -> None:
     assert weighed.pairs[0][2].status == "unknown"
 
 
+def test_a_fruit_of_which_both_are_taken_is_weighed_whole() -> None:
+    for line in ("2 lemons, zested and juiced", "zest and juice of 2 lemons", "2 lemons (juice and zest)"):
+        weighed = weigh(line, load())
+        assert weighed.match is not None and weighed.match.row.name == "lemon", line
+        assert weighed.dual.weight is not None and weighed.dual.weight.text == "220 g", line
+    juiced = weigh("1 orange, juiced", load()).match
+    assert juiced is not None and juiced.row.name == "orange juice"
+
+
 def test_two_weights_need_no_table() -> None:
     assert weigh("1 lb (454 g) moon dust", load()).pairs[0][2].status == "agrees"
 
