@@ -117,16 +117,16 @@ def read_words(shipped: Path, own: Path | None = None) -> Words:
         known = words.entries.get(key)
         if known is None:
             near = get_close_matches(key, words.entries, 1)
-            raise BadTemplateError(NAME, 0, f"there is no entry `{key}`" + (f"; `{near[0]}`?" if near else ""))
+            raise _wrong(own, key, f"there is no entry `{key}`" + (f"; `{near[0]}`?" if near else ""))
         if extra := _holes(entry) - _holes(known):
-            raise BadTemplateError(NAME, 0, f"`{key}` has no hole `{{{min(extra)}}}`; see the shipped {NAME}")
-        if lost := _holes(known) - _holes(entry) - {"n"}:
-            raise BadTemplateError(NAME, 0, f"`{key}` lost its hole `{{{min(lost)}}}`")
+            raise _wrong(own, key, f"`{key}` has no hole `{{{min(extra)}}}`; see the shipped {NAME}")
+        if lost := _holes(known) - _holes(entry) - ({"n"} if isinstance(known, tuple) else set()):
+            raise _wrong(own, key, f"`{key}` lost its hole `{{{min(lost)}}}`")
     both = {**words.entries, **changed.entries}
     try:
         _formula(str(both[_PLURAL]))(1)
     except ValueError as error:
-        raise BadTemplateError(NAME, 0, f"`{_PLURAL}`: {error}") from None
+        raise _wrong(own, _PLURAL, f"`{_PLURAL}`: {error}") from None
     return Words(both, digest(words.digest, changed.digest))
 
 
@@ -135,12 +135,27 @@ def _holes(entry: Entry) -> set[str]:
     return {name for text in texts for name in _HOLE.findall(text)}
 
 
+def _wrong(path: Path, key: str, why: str) -> BadTemplateError:
+    """What is wrong with an entry or a section, with its line."""
+    import yaml
+
+    node = yaml.compose(path.read_text("utf-8"))
+    line = 0
+    for name in key.split(".", 1):
+        pairs = node.value if isinstance(node, yaml.MappingNode) else []
+        found = next(((k, v) for k, v in pairs if k.value == name), None)
+        if found is None:
+            break
+        line, node = found[0].start_mark.line + 1, found[1]
+    return BadTemplateError(NAME, line, why)
+
+
 def _read(path: Path) -> Words:
     import yaml
 
     try:
         text = path.read_text("utf-8")
-        told = yaml.safe_load(text) or {}
+        told = yaml.load(text, Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader)) or {}
     except (OSError, UnicodeDecodeError, yaml.YAMLError) as error:
         mark = getattr(error, "problem_mark", None)
         why = getattr(error, "problem", None) or str(error)
@@ -150,12 +165,12 @@ def _read(path: Path) -> Words:
         raise BadTemplateError(NAME, 1, "this is no list of sections with `entry: text` in them")
     for section, inner in told.items():
         if not isinstance(inner, dict):
-            raise BadTemplateError(NAME, 0, f"`{section}` is no section; write `{section}:` and entries below it")
+            raise _wrong(path, str(section), f"`{section}` is no section; write `{section}:` with entries below")
         for key, value in inner.items():
             if isinstance(value, list) and value and all(isinstance(v, str | int | float) for v in value):
                 entries[f"{section}.{key}"] = tuple(str(v) for v in value)
             elif isinstance(value, str | int | float) and not isinstance(value, bool):
                 entries[f"{section}.{key}"] = str(value)
             else:
-                raise BadTemplateError(NAME, 0, f"`{section}.{key}` is no text; put it in quotes")
+                raise _wrong(path, f"{section}.{key}", f"`{section}.{key}` is no text; put it in quotes")
     return Words(entries, digest(text))

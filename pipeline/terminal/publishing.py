@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from pipeline.proof.crew import Crew
 from pipeline.proof.paint import print_text, wants_colour
-from pipeline.proof.prove import prove, sheets_of
+from pipeline.proof.prove import prove
 from pipeline.proof.report import Sheet, exit_code, summary
 from pipeline.recipe.model import Recipe
 from pipeline.site.build import Report, build_from
@@ -40,8 +40,12 @@ def publish(folder: Path, out: Path | None) -> int:
     try:
         own = Own(theme, Composer(channel, table, theme.words))
     except SiteError as error:  # what is wrong with the recipes is told with it
-        sheets = list(sheets_of(paths, channel, table))
-        return _stopped(sheets, out) or _failed(error, out)
+        proven = (prove(path, channel, table) for path in paths)
+        sheets = [one.sheet for one in proven if one.recipe is None or not one.recipe.draft]
+        if code := _stopped(sheets, out):
+            print(error, file=sys.stderr)
+            return code
+        return _failed(error, out)
 
     def first(number: int) -> tuple[Recipe | None, Told]:
         proven = prove(paths[number], channel, table)

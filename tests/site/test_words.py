@@ -57,8 +57,11 @@ def test_a_word_cannot_smuggle_in_markup(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("text", "told"),
     [
-        ("recipe: {ingrediants: X}", "no entry `recipe.ingrediants`; `recipe.ingredients`?"),
+        ("recipe: {ingrediants: X}", "words.yaml:1: there is no entry `recipe.ingrediants`; `recipe.ingredients`?"),
+        ("# mine\nrecipe:\n  print: X\n  metod: Y\n", "words.yaml:4: there is no entry `recipe.metod`"),
+        ("recipe:\n  print: X\nunits:\n  cup: {a: b}\n", "words.yaml:4: `units.cup` is no text"),
         ("recipe: {measured: In cups.}", "lost its hole `{cups}`"),
+        ("measure: {heat_gas: Gasstufe}", "lost its hole `{n}`"),
         ("recipe: {ingredients: '{cups}'}", "has no hole `{cups}`"),
         ("recipe: {ingredients: {a: b}}", "`recipe.ingredients` is no text"),
         ("recipe: X", "`recipe` is no section"),

@@ -132,6 +132,21 @@ def test_errors_stop_publishing_and_the_last_site_stays(kitchen: Path, run: Run)
     assert {p: p.read_bytes() for p in (kitchen / "site_out").rglob("*") if p.is_file()} == before
 
 
+def test_a_wrong_word_of_the_pages_stops_publishing_by_its_line(kitchen: Path, run: Run) -> None:
+    own = kitchen / "templates" / "words.yaml"
+    own.parent.mkdir()
+    own.write_text("recipe:\n  metod: How it is done\n", "utf-8")
+    told = "templates/words.yaml:2: there is no entry `recipe.metod`; `recipe.method`?"
+    code, _, err = run("publish")
+    assert code == 2 and told in err and "nothing was published" in err
+    assert "cocoa-oat-squares" not in err  # what is wrong with a draft stops nothing
+    code, _, err = run("chapters", "overnight-dimpled-bread")
+    assert code == 2 and told in err
+    own.write_text("post: {intro: Vorspann}\n", "utf-8")
+    code, out, _ = run("chapters", "overnight-dimpled-bread")
+    assert code == 0 and out.startswith("0:00 Vorspann")
+
+
 def test_chapters_come_in_three_forms(kitchen: Path, run: Run) -> None:
     code, out, _ = run("chapters", BREAD)
     assert code == 0 and out.startswith("0:00 ")
