@@ -198,6 +198,16 @@ def test_the_rows_of_the_list_line_up_on_paper(demo: Report, browser: Any) -> No
     assert uneven == 0
 
 
+@pytest.mark.parametrize("form", ["sheet", "large", "card", "a6"])
+def test_a_title_for_paper_is_not_squeezed_on_a_phone(form: str, demo: Report, at: Any) -> None:
+    """Beside the picture and the code there is room for each word of the title."""
+    for name in RECIPES:
+        driver = at(demo.out / "print" / f"{name}.html", 360)
+        driver.execute_script("document.getElementById(arguments[0]).click()", f"as-{form}")
+        assert driver.execute_script(CUT.replace(".part .what", ".sheet h1")) == [], name
+        assert driver.execute_script("return document.documentElement.scrollWidth") <= 360, name
+
+
 def test_every_rule_of_colour_is_a_token() -> None:
     """A colour stands in tokens.css only; paper is black on white, and 64 tints stand for pictures."""
     import re

@@ -19,6 +19,7 @@ from pathlib import Path
 from typing import Any
 
 WIDTHS = {"phone": 360, "tablet": 768, "desktop": 1280}
+FORMS = ("sheet", "large", "card", "a6")  # of a page for paper
 
 
 @contextmanager
@@ -70,28 +71,48 @@ def pdf(driver: Any) -> bytes:
     return base64.b64decode(told["data"])
 
 
+def kinds(site: Path) -> list[str]:
+    """One page of each kind that the site has; of recipes the longest and the shortest, each with its paper."""
+    found = ["index.html", "archive.html", "browse.html", "seasons.html", "pantry.html", "404.html"]
+    for folder in ("tags", "with", "seasons"):
+        found += [f"{folder}/{p.name}" for p in sorted((site / folder).glob("*.html"))[:1]]
+    recipes = sorted((site / "recipes").glob("*.html"), key=lambda p: -p.stat().st_size)
+    for name in dict.fromkeys(p.name for p in (*recipes[:1], *recipes[-1:])):
+        found += [f"recipes/{name}", f"print/{name}"]
+    return [page for page in found if (site / page).is_file()]
+
+
+def look(driver: Any, site: Path, page: str, into: Path) -> None:
+    """The page on screens of three widths, light and dark, and on paper; a page for paper in each of its forms."""
+    stem = page.removesuffix(".html").replace("/", "-")
+    address = (site / page).resolve().as_uri()
+    for name, width in WIDTHS.items():
+        for dark in (False, True):
+            window(driver, width, dark=dark)
+            driver.get(address)
+            driver.execute_script("for (const i of document.images) i.loading = 'eager'")
+            driver.execute_async_script(
+                "Promise.all([...document.images].map(i => i.decode().catch(() => 0))).then(arguments[0])"
+            )
+            shoot(driver, into / f"{stem}-{name}{'-dark' if dark else ''}.png")
+    driver.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
+    driver.execute_cdp_cmd("Emulation.setEmulatedMedia", {"features": []})
+    forms = FORMS if page.startswith("print/") else ("",)
+    for form in forms:
+        driver.get(address)
+        if form:
+            driver.execute_script("document.getElementById(arguments[0]).click()", f"as-{form}")
+        sheet = into / f"{stem}-{form or 'paper'}.pdf"
+        sheet.write_bytes(pdf(driver))
+        if shutil.which("pdftoppm"):
+            subprocess.run(["pdftoppm", "-r", "100", "-png", sheet, sheet.with_suffix("")], check=True)
+
+
 def main(site: Path, into: Path, pages: list[str]) -> None:
     into.mkdir(parents=True, exist_ok=True)
-    recipes = sorted((site / "recipes").glob("*.html"), key=lambda p: -p.stat().st_size)
-    pages = pages or ["index.html", "archive.html", "404.html", *(f"recipes/{p.name}" for p in recipes[:1])]
     with browser() as driver:
-        for page in pages:
-            stem = Path(page).stem
-            for name, width in WIDTHS.items():
-                for dark in (False, True):
-                    window(driver, width, dark=dark)
-                    driver.get((site / page).resolve().as_uri())
-                    driver.execute_script("for (const i of document.images) i.loading = 'eager'")
-                    driver.execute_async_script(
-                        "Promise.all([...document.images].map(i => i.decode().catch(() => 0))).then(arguments[0])"
-                    )
-                    shoot(driver, into / f"{stem}-{name}{'-dark' if dark else ''}.png")
-            driver.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
-            driver.execute_cdp_cmd("Emulation.setEmulatedMedia", {"features": []})
-            sheet = into / f"{stem}-print.pdf"
-            sheet.write_bytes(pdf(driver))
-            if shutil.which("pdftoppm"):
-                subprocess.run(["pdftoppm", "-r", "80", "-png", sheet, into / f"{stem}-print"], check=True)
+        for page in pages or kinds(site):
+            look(driver, site, page, into)
 
 
 if __name__ == "__main__":
