@@ -34,7 +34,7 @@ CUES = word_set(
     "oven oven's ovens preheat preheated heat bake baked baking roast roasted roasting broil broiler temperature "
     "thermostat thermometer degrees internal dial fryer smoker grill oil crank cranked turn turned reduce lower drop "
     "hot probe knock knocked dropped preheating safe inside center centre smoker's grill's fryer's oil's pit pit's "
-    "barbecue broiler's temp holding hold running dial's thermometer's probe's stove airfryer"
+    "barbecue broiler's set setting smoke smoking temp holding hold running dial's thermometer's probe's stove airfryer"
 )
 _BEFORE = word_set("to at of hits hit reads read reach reaches reached says showing around about oven")
 # "When it hits one sixty five": what is told off a thermometer, which has more than a dial's fives.
@@ -241,8 +241,9 @@ def _bare(atoms: Sequence[Atom], start: int, value: Value, qualifier: str) -> Sa
     told = ahead in _TOLD and before in _TELLS
     gauged = says(atoms, value.end, "on", "the") and text_at(atoms, value.end + 2) in _GAUGES
     beside_time = ahead == "at" and before in _TIMED
+    put_in = ahead == "at" and before in ("in", "on") and low >= 150
     moved = ahead == "to" and before in ("up", "down", "back") and near(atoms, start, _MOVES, 6)
-    if not (beside_time or told or gauged or moved or near(atoms, start, CUES)):
+    if not (beside_time or told or gauged or put_in or moved or near(atoms, start, CUES)):
         return None
     follows = text_at(atoms, value.end)
     if follows and not atoms[value.end - 1].stop and follows not in _AFTER and not follows[0].isdecimal():
@@ -290,7 +291,7 @@ def settled(heats: Sequence[SaidHeat], atoms: Sequence[Atom], home: Scale | None
     return tuple(result)
 
 
-_SMOKES = word_set("smoker smoker's brisket barbecue bbq pit wrap wrapped ribs")
+_SMOKES = word_set("smoke smoker smoker's brisket barbecue bbq pit wrap wrapped ribs")
 _INSIDE = word_set("internal inside safe probe thickest")
 _RISES = word_set("proof proofing proofs prove proving rise rising yeast dough")
 _PROBED = word_set(

@@ -196,7 +196,8 @@ def value_at(atoms: Sequence[Atom], i: int) -> Value | None:
     if whole is None:
         if word in ("a", "an", "another"):
             if word == "a" and text_at(atoms, i + 1) == "dozen":
-                return _of(12, i + 2, "words")
+                half = text_at(atoms, i + 2) == "and" and [a.text for a in atoms[i + 3 : i + 5]] == ["a", "half"]
+                return _of(18, i + 5, "words") if half and goes_on(atoms, i + 2) else _of(12, i + 2, "words")
             return _of(1, i + 1, "article")
         return None
     if text_at(atoms, whole.end) == "dozen" and goes_on(atoms, whole.end):

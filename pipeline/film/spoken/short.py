@@ -123,6 +123,9 @@ def short_heat_at(
     timed = ahead == "at" and text_at(atoms, heat.end) == "for" and time_at(atoms, heat.end + 1) is not None
     if timed and heat.heat.low >= 120:
         return heat  # "whack it in at two thirty for twenty minutes"
+    if goes_on and ahead == "to" and text_at(atoms, i - 2) in ("down", "up", "back"):
+        follows = text_at(atoms, heat.end)
+        return heat if atoms[heat.end - 1].stop or follows in GO_ON | {"after"} else None  # "475, down to 425 after"
     if goes_on and ahead == "at" and atoms[heat.end - 1].stop:
         return heat  # "ten minutes at 250, and ten at 220"
     if heat.heat.low % 25 == 0 and heat.heat.low > 250 and near(atoms, i, _OVEN, 6):
