@@ -5,14 +5,16 @@ from __future__ import annotations
 from fractions import Fraction
 
 from pipeline.measure.amount import Amount, Interval
-from pipeline.measure.fractions import kitchen, say_number, say_parts
+from pipeline.measure.fractions import GLYPHS, kitchen, say_number, say_parts
 from pipeline.measure.ingredients import Row
 from pipeline.measure.readings import say_grams, say_ml, say_ounces
-from pipeline.measure.units import EACH, Standard, Unit, factor
+from pipeline.measure.units import EACH, Standard, Unit, factor, unit
 from pipeline.measure.weighing import piece
 
 # How finely each kitchen measure can be filled: the denominators that a set of cups and spoons has.
 _FILLS = {"cup": (2, 3, 4, 8), "tablespoon": (2,), "teaspoon": (2, 4, 8), "fluid ounce": (2,)}
+_COARSE = Fraction(3, 100)  # what careful rounding of an ounce hides: see grammar.rounding
+_TYPED = {glyph: str(part) for part, glyph in GLYPHS.items()}
 _METRIC_VOLUME = ("milliliter", "centiliter", "deciliter", "liter")
 
 
@@ -62,7 +64,7 @@ def _one(
 ) -> str | None:
     u = like.unit
     if u.kind == "mass":
-        return say_grams(value).text if is_metric(u) else say_ounces(value).text
+        return say_grams(value).text if is_metric(u) else _ounces(value, glyph)
     if u.kind == "length":
         number = round(value / factor(u, standard) * 4) / Fraction(4)
         return f"{say_number(number, glyph)} {u.symbol}"
@@ -84,6 +86,17 @@ def _one(
         return None
     number = round(value / each.typical * 2) / Fraction(2)
     return _count_words(number, u, size if size != "fruit" else "", glyph) if number else None
+
+
+def _ounces(grams: Fraction, glyph: bool) -> str:
+    """Ounces as they would be typed; in hundredths where the fractions of a scale are too coarse for so little."""
+    reading = say_ounces(grams)
+    ounces = grams / factor(unit("ounce"))
+    if ounces < 1 and abs(reading.error) > _COARSE:
+        return f"{float(ounces):.2f} oz"
+    if glyph:
+        return reading.text
+    return "".join(f" {_TYPED[c]}" if c in _TYPED else c for c in reading.text).strip().replace("  ", " ")
 
 
 def say_amount(amount: Amount, standard: Standard = "us", size: str = "") -> str:
