@@ -23,11 +23,14 @@ from pipeline.film.spoken.atoms import word_set
 from pipeline.film.spoken.heard import heard
 from pipeline.film.spoken.things import Finds
 from pipeline.film.transcript import Transcript
+from pipeline.measure.record import replace as replace_record
 from pipeline.recipe.layout import Row, beside, block, clean, key, listing, remark, scalar, slug_line
 from pipeline.recipe.read import SourceError, read_text
 
 _NOTHING = "ingredient"
 _TRIES = 6
+# Captions with so many of their words in capitals are shouted all through.
+_SHOUTED = 0.9
 # A part of a dish that is made here is named so many times at least.
 _OFTEN = 3
 # "A tea towel", "a soup spoon".
@@ -74,6 +77,7 @@ def draft_from(transcript: Transcript, table: Finds, captions: str = "", stem: s
 
 
 def _read(transcript: Transcript, table: Finds) -> _Film:
+    transcript = _calm(transcript)
     said = heard(transcript, table)
     plain = [bare(word.text) for word in transcript.words]
     ends = [word.text[-1:] in ".,;:!?" for word in transcript.words]
@@ -96,6 +100,21 @@ def _read(transcript: Transcript, table: Finds) -> _Film:
     keys = {part: name for part, (name, _) in titles.items()} if len(titles) > 1 else {}
     spoken_steps = Teller(transcript, told, plain, said, named, gathered.lines, keys).tell(steps)
     return _Film(title, yield_of(told), gathered, titles, spoken_steps, _bare(named, told, gathered))
+
+
+def _calm(transcript: Transcript) -> Transcript:
+    """Captions that are all in capitals, as broadcasters make them, in small letters; others as they are."""
+    words = [word.text for word in transcript.words if word.text.lower() != word.text.upper()]
+    if not words or sum(1 for text in words if text == text.upper()) < _SHOUTED * len(words):
+        return transcript
+    small = []
+    begins = True
+    for word in transcript.words:
+        text = word.text.lower()
+        text = text.capitalize() if begins or text.strip(".,;:!?") == "i" or text.startswith("i'") else text
+        begins = text[-1:] in ".!?"
+        small.append(replace_record(word, text=text))
+    return replace_record(transcript, words=tuple(small))
 
 
 def _settle(lines: Sequence[Line], parts: Sequence[str], title: Guess | None, main: str) -> dict[str, str]:

@@ -30,6 +30,8 @@ _THINGS = word_set("""
     """)
 # Verbs that are done to a dough where the film has one.
 _DOUGH = frozenset(("Knead", "Roll", "Shape", "Stretch", "Flatten", "Divide", "Fold"))
+# What "it" is with these is the whole dish.
+_WHOLE = frozenset(("Taste", "Serve", "Bake", "Roast", "Chill", "Freeze", "Cool"))
 _INGREDIENT = re.compile(r"\{([^{}\d][^{}]*)\}")
 _HEAT = re.compile(r"\{(?:about )?(?:gas mark \d+|\d+(?: to \d+|-\d+)? [FC])\b[^{}]*\}")
 _TIME = re.compile(r"\{(?:about )?(?:[\d ]+(?:to [\d ]+)?(?:min|h|s|days?)\b[^{}]*|overnight)\}")
@@ -95,7 +97,7 @@ def _object(words: Sequence[str], i: int, names: set[str], verb: str, told: bool
         if verb in _DOUGH and "dough" in names:
             return "dough"
         near = (w for w in reversed(words[:i]) if w in names and w not in _verbs() and w not in _DUST)
-        return "" if verb in ("Taste", "Serve") else next(near, "")
+        return "" if verb in _WHOLE else next(near, "")
     if words[j] not in _DETERMINERS:
         plain = told and verb not in _KINDS and words[j] in names and words[j] not in _verbs()
         return words[j] if plain else ""
