@@ -261,9 +261,9 @@ def preview(
             desk.put(desk.larder.open())
             watcher = Thread(target=_watch, args=(desk, stop, tell), daemon=True)
             watcher.start()
-            Thread(target=desk.warm, daemon=True).start()
             serving = Thread(target=server.serve_forever, kwargs={"poll_interval": 0.1}, daemon=True)
             serving.start()
+            desk.warm()
             tell(f"the preview stands at http://{LOOPBACK}:{taken}/ (this machine only): {_said(desk.book)}")
             tell("it reloads when you save; Ctrl-C ends it")
             if ready:
