@@ -37,6 +37,8 @@ _NONE_LEFT = re.compile(
 _CORRECTED = re.compile(
     r"^(?:\w+ ){0,2}?(?:no|sorry|wait|scratch that|correction|make that|excuse me|i mean|oops|rather)\b"
 )
+_AT_ONCE = re.compile(r"^(?:no|sorry|wait|scratch that|oops)\b")
+_SOON = 14  # words (our own judgement)
 
 
 def scopes(speech: Speech, spoken: Sequence[Spoken]) -> tuple[Scope, ...]:
@@ -86,7 +88,9 @@ def _taken_back(speech: Speech, spoken: Sequence[Spoken], n: int) -> bool:
     if n + 1 == len(spoken) or spoken[n + 1].kind != spoken[n].kind:
         return False
     gap = spoken[n + 1].first - spoken[n].last
-    return 0 < gap <= 6 and bool(_CORRECTED.match(speech.text(spoken[n].last, spoken[n + 1].first)))
+    between = speech.text(spoken[n].last, spoken[n + 1].first)
+    # "Three cups, no, wait, I look on my paper. Two cups": said at once, it may take a while
+    return 0 < gap <= _SOON and bool((_CORRECTED if gap <= 6 else _AT_ONCE).match(between))
 
 
 def _runs(speech: Speech, spoken: Sequence[Spoken]) -> list[tuple[int, int]]:
