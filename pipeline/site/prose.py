@@ -15,9 +15,9 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from markdown_it import MarkdownIt
 
-# Anything that CommonMark could read as markup; a false alarm only costs time. A line that begins with a letter merely
-# goes on with its paragraph.
-_MARKUP = re.compile(r"[\\`*_\[\]<>&~\r\t]|^(?:[-+#=]|\d{1,9}[.)])|  | \n|\n(?![^\W\d_\ue000])")
+# Anything that CommonMark could read as markup; a false alarm only costs time. A line that begins with a letter or a
+# mark's placeholder merely goes on with its paragraph.
+_MARKUP = re.compile(r"[\\`*_\[\]<>&~\r\t]|^(?:[-+#=]|\d{1,9}[.)])|  | \n|\n(?![^\W\d_]|\ue000)")
 _SAFE_LINK = re.compile(r"(?:https?://[^/]|mailto:|[^:/?#\\]*(?:[/?#]|$))", re.IGNORECASE)
 _TAG = re.compile(r"<[^>]*>")
 _SPACE = re.compile(r"[ \t\n\r]+")
