@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -80,6 +81,17 @@ def test_machine_captions_hide_few_slips_and_raise_few_alarms() -> None:
     got = score_compare.summed(score_compare.scores(apart=False, machine=True))
     assert got.recall >= 0.7, got
     assert got.errors <= 0.3 and got.warnings <= 0.5, got
+
+
+def test_what_is_said_before_the_first_moment_does_not_fall_over() -> None:
+    """Captions without stops, and moments that begin later than the first amount."""
+    script = read_captions_text("[0:00] so that is two cups of flour\n[5:00] and now we mix and bake it\n", "c.txt")
+    recipe = read_text(
+        "title: T\nyield: serves 4\ningredients:\n- 3 cups flour\nsteps:\n- Mix the {flour}.\n- Bake it.\n",
+        Path("recipe.yaml"),
+    )
+    moments = [SimpleNamespace(at=300_000, step=0), SimpleNamespace(at=310_000, step=1)]
+    assert isinstance(said_against(recipe, script, load(), marks=moments), tuple)
 
 
 def film(name: str, **changed: str) -> tuple[Remark, ...]:

@@ -85,7 +85,7 @@ def excused(film: Film, index: int, utterance: Utterance, best: Best, chosen: Ma
 def here(film: Film, utterance: Utterance, best: Best) -> bool:
     """Whether the film may be in a step that uses the line, give or take one, as far as that is known."""
     steps = film.course.steps(utterance.said.start)
-    if utterance.scope != "use" or steps is None or not best.written.steps:
+    if utterance.scope != "use" or not steps or not best.written.steps:
         return True
     return min(abs(a - b) for a in steps for b in best.written.steps) <= 1
 
