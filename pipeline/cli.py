@@ -6,12 +6,12 @@ Exit codes: 0 all is well; 1 something was found wrong; 2 something could not be
 from __future__ import annotations
 
 import argparse
+import os
 import re
 import sys
 from collections.abc import Callable, Sequence
-from difflib import get_close_matches
 from pathlib import Path
-from typing import NoReturn
+from typing import Any, NoReturn
 
 from pipeline.measure.units import STANDARDS
 from pipeline.terminal.desk import (
@@ -97,12 +97,29 @@ def _parser() -> argparse.ArgumentParser:
 _EARLIER = re.compile(r"-\d[\w:.,]*$")
 
 
+def _columns() -> int:
+    """How wide the terminal is. argparse would ask shutil, whose import every command would wait for."""
+    try:
+        return int(os.environ.get("COLUMNS", "")) or 80
+    except ValueError:
+        pass
+    try:
+        return os.get_terminal_size().columns
+    except OSError:  # not a terminal
+        return 80
+
+
 class _Parser(argparse.ArgumentParser):
     """argparse, naming the nearest known word for an unknown one."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        super().__init__(formatter_class=lambda prog: argparse.HelpFormatter(prog, width=_columns() - 2), **kwargs)
 
     def error(self, message: str) -> NoReturn:
         self.print_usage(sys.stderr)
         if found := re.search(r"invalid choice: '([^']*)' \(choose from (.*)\)", message):
+            from difflib import get_close_matches
+
             known = re.findall(r"[\w-]+", found[2])
             if near := get_close_matches(found[1], known, 1, 0.5):
                 message = f"there is no {found[1]!r}; did you mean {near[0]!r}?"

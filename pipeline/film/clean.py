@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import html
 import re
 from typing import NamedTuple
 
@@ -59,7 +58,11 @@ def tokens(line: str) -> list[Token]:
 def _take(found: list[Token], text: str, glued: bool, moment: int | None) -> tuple[bool, int | None]:
     """Add a fragment's words to ``found``. The first word takes ``moment``; a fragment that begins inside a
     word ("fla<i>vou</i>r") goes on with it."""
-    text = _UNSEEN.sub("", html.unescape(text)).replace("\xa0", " ")
+    if "&" in text:
+        from html import unescape  # its table of names is large
+
+        text = unescape(text)
+    text = _UNSEEN.sub("", text).replace("\xa0", " ")
     words = text.split()
     if not words:
         return (glued and not text), moment

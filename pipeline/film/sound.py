@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from difflib import SequenceMatcher
 
 # Of two words that sound alike, so many letters must be the same ones (difflib's ratio): "assault" and salt.
 _LETTERS = 0.5
@@ -29,6 +28,8 @@ def best_alike(word: str, others: Iterable[str]) -> str:
     heard = sound(word)
     if len(heard) < 2:
         return ""
+    from difflib import SequenceMatcher
+
     fit = [
         (ratio, other)
         for other in others

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from difflib import get_close_matches
 
 from pipeline.film.transcript import Transcript
 from pipeline.proof.accepting import accepts
@@ -110,6 +109,8 @@ def _accept(found: list[Finding], recipe: Recipe) -> list[Finding]:
 def _idle(acceptance: Acceptance, found: Sequence[Finding]) -> Finding:
     known = [*(c.id for c in checks()), *(name for name, _, _ in HOUSE if name.startswith("captions"))]
     if acceptance.finding not in known:
+        from difflib import get_close_matches
+
         near = get_close_matches(acceptance.finding, known, n=1, cutoff=0.5)
         edits = _respell(acceptance, near[0]) if near else ()
         return Finding(

@@ -17,29 +17,27 @@ _UNITS = (
     "°C|°F|min|minutes?|hours?|h|s|seconds?|days?|%|gas"
 )
 _AMOUNT = r"(?<=[0-9¼½¾⅓⅔⅛⅜⅝⅞]) (?=(?:{})(?![^\W_]))"
-_PLAIN = re.compile(_AMOUNT.format(_UNITS))
-# Nothing inside a tag is text.
-_TEXT = re.compile(r"<[^>]*>|[^<]+")
+# Nothing inside a tag is text: there the next angle bracket is the tag's end. Text has none of its own.
+_OUTSIDE = r"(?![^<>]*>)"
 
 
-def unbroken(text: str, amount: re.Pattern[str] = _PLAIN) -> str:
+def unbroken(text: str, units: str = _UNITS) -> str:
     """``text`` (plain, or HTML as Markup, which stays Markup) with its amounts bound."""
-    if isinstance(text, Markup):
-        bound = _TEXT.sub(lambda m: m[0] if m[0].startswith("<") else amount.sub("\u00a0", m[0]), str(text))
-        return Markup(bound)
-    return amount.sub("\u00a0", text)
+    html = isinstance(text, Markup)
+    bound = _amount(units, html).sub("\u00a0", text)
+    return Markup(bound) if html else bound
 
 
 def binder(terms: Terms) -> Callable[[str], str]:
     """:func:`unbroken` for the units of a catalogue, too."""
     if terms.plain:
         return unbroken
-    return partial(unbroken, amount=_amount(any_of(terms.units)))
+    return partial(unbroken, units=f"{any_of(terms.units)}|{_UNITS}")
 
 
 @cache
-def _amount(units: str) -> re.Pattern[str]:
-    return re.compile(_AMOUNT.format(f"{units}|{_UNITS}"))
+def _amount(units: str, html: bool) -> re.Pattern[str]:
+    return re.compile(_AMOUNT.format(units) + (_OUTSIDE if html else ""))
 
 
 def bound(view: RecipeView, terms: Terms) -> RecipeView:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Sequence
-from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -67,6 +66,8 @@ def recipe_named(folder: Path, name: str) -> Path:
     for path in (given / "recipe.yaml", folder / "content" / "recipes" / name / "recipe.yaml"):
         if path.is_file():
             return path
+    from difflib import get_close_matches
+
     known = [path.parent.name for path in recipe_files([], folder)]
     near = get_close_matches(name, known, 1, 0.5)
     hint = f"did you mean {near[0]!r}?" if near else f"there are: {', '.join(known)}"

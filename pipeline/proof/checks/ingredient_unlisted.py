@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from difflib import get_close_matches
 
 from pipeline.proof.finding import Bench, Check, Edit, Finding, Fix
 from pipeline.proof.names import WORD_LISTS, Mentions, words
@@ -37,7 +36,7 @@ def _marks(bench: Bench) -> Iterator[Finding]:
                 continue
             name = str(piece.name)
             near = (
-                get_close_matches(name.casefold(), listed, n=2, cutoff=0.6)
+                _like(name.casefold(), listed, 2, 0.6)
                 or [key for key in listed if set(words(name)) & set(words(key))][:2]
                 or _misspelt(name.casefold(), listed)
             )
@@ -52,12 +51,18 @@ def _marks(bench: Bench) -> Iterator[Finding]:
             )
 
 
+def _like(name: str, others: Iterable[str], most: int, least: float) -> list[str]:
+    from difflib import get_close_matches
+
+    return get_close_matches(name, list(others), most, least)
+
+
 def _misspelt(name: str, listed: Iterable[str]) -> list[str]:
     """Names whose last word is nearly what was typed: "bread flour" for "flor"."""
     last: dict[str, list[str]] = {}
     for key in listed:
         last.setdefault(key.rsplit(" ", 1)[-1], []).append(key)
-    return [key for word in get_close_matches(name, last, n=1, cutoff=0.75) for key in last[word]][:2]
+    return [key for word in _like(name, last, 1, 0.75) for key in last[word]][:2]
 
 
 def _words(bench: Bench) -> Iterator[Finding]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from difflib import get_close_matches
 from pathlib import Path
 
 from pipeline.proof.finding import Bench, Check, Edit, Finding, Fix
@@ -17,6 +16,8 @@ def run(bench: Bench) -> Iterable[Finding]:
     for photo in photos(bench.recipe):
         if (folder / photo.file).is_file():
             continue
+        from difflib import get_close_matches
+
         span = photo.file.span
         typed = bench.recipe.source[span.start : span.end] == photo.file
         near = get_close_matches(str(photo.file), _pictures(folder), n=2, cutoff=0.6)
