@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from pipeline.film.align.folds import stop_words
 from pipeline.film.draft.cuts import Cuts
-from pipeline.film.draft.mentions import Mention
-from pipeline.film.draft.naming import EMPTY, by_sound, names_nothing, weighs, whole_name
+from pipeline.film.draft.mentions import Mention, part_of_more
+from pipeline.film.draft.naming import EMPTY, SMALL, by_sound, names_nothing, weighs, whole_name
 from pipeline.film.draft.parts import made_here
 from pipeline.film.draft.scenes import Scene, kinds_in
 from pipeline.film.spoken.atoms import word_set
@@ -32,6 +32,11 @@ _HEADS = frozenset(("flour", "rice"))
 _KEPT = word_set("keep save reserve saved kept reserved")
 # "It makes about four cups" is no ingredient.
 _MAKES = word_set("makes make yields yield gives serves fills")
+# What is taken of a fruit, by the words for it. Common practice, no source.
+_OF_FRUIT = {
+    "juice": "juice", "squeezed": "juice", "zest": "zest", "zested": "zest", "skin": "zest", "rind": "zest",
+    "peel": "zest",
+}  # fmt: skip
 # A food named so many words before an amount may be what it is of.
 _RIGHT_BEFORE = 3
 # "Put it on a bun": where something goes is no amount of it.
@@ -41,7 +46,8 @@ _PLACES = word_set("on onto in into from off under over inside like per")
 @dataclass(frozen=True, slots=True)
 class Event:
     """``kinds``: what the words around say of it (data/talk.txt, and "kept"); ``guessed_name``: its ingredient was not
-    named with it; ``note``: how that is prepared; ``heard_as``: the word that its name was misheard for."""
+    named with it; ``note``: how that is prepared; ``heard_as``: the word that its name was misheard for; ``instead``:
+    what it takes back."""
 
     said: Spoken
     name: str
@@ -52,6 +58,7 @@ class Event:
     guessed_name: bool
     note: str = ""
     heard_as: str = ""
+    instead: Spoken | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +114,8 @@ class Ears:
         near = self.plain[max(said.first - _RIGHT_BEFORE - 1, 0) : said.last + 1]
         if bare_count and name and not any(word in near for word in name.split()):
             name, row = "", None
+        if name and (_only_begun(said, name) or name.split()[0] in SMALL):
+            name, row = "", None
         empty = not name or name in EMPTY or name.startswith("ice cold") or self._likened(said, row)
         lighter = self._weighed(said, row, amounts) or self._ahead_of_comma(said, row, amounts)
         if lighter is not None:
@@ -145,19 +154,31 @@ class Ears:
             kinds.add("maybe")
         if (said.first and self.plain[said.first - 1] in _MAKES) or self.plain[max(said.first - 2, 0)] in _MAKES:
             kinds.add("made")
-        lead = self.plain[max(said.first - 3, before) : said.first]
-        part = next((w for w in ("juice", "zest") if w in lead), "")
-        if part and "of" in lead and name and not name.endswith((part, f"{part}s")):
+        if part := self._of_fruit(said, name, before):
             found = self.table.find(f"{singular(name)} {part}")
-            if found is not None:  # "the juice of one lemon, about three tablespoons"
+            if found is not None and found.how != "spelling":
                 name, row = f"{singular(name)} {part}", found.row
                 kinds.add("fruit")
+        if bare_count and part_of_more(self.plain, self.ends, said.last):
+            kinds.add("made")  # "two bacon sandwiches"
         stance = scene.stance_at(said.first)
         return Event(said, name, row, self.parts[n], stance, frozenset(kinds), guessed, note, heard_as)
 
+    def _of_fruit(self, said: Spoken, name: str, before: int) -> str:
+        """Whether it is the fruit's "juice" or "zest": "the juice of one lemon", "lemon, the juice, two tablespoons";
+        "" where it is the fruit. ``before``: where the amount before it ends."""
+        kind = said.amounts[0].unit.kind
+        if not name or name.split()[-1] in ("juice", "zest") or kind not in ("count", "volume"):
+            return ""
+        if kind == "count":
+            lead = self.plain[max(said.first - _RIGHT_BEFORE, before) : said.first]
+            return next((w for w in ("juice", "zest") if w in lead), "") if "of" in lead else ""
+        near = self.plain[max(said.first - _BACK // 2, before) : said.last + 2]
+        return next((_OF_FRUIT[word] for word in near if word in _OF_FRUIT), "")
+
     def _done_to(self, words: Sequence[str], row: Row | None) -> bool:
         """Whether the last word says what was done to the food: "flour spooned", "sweet potato cubed"."""
-        if row is None or not words[-1].endswith("ed"):
+        if row is None or not words[-1].endswith("ed") or words[-1].endswith("eed"):
             return False
         known = self.table.find(" ".join(words[:-1]))
         return known is not None and known.how != "spelling" and known.row.name == row.name
@@ -232,13 +253,27 @@ class Ears:
 
     def _meant(self, said: Spoken, amounts: Sequence[Spoken]) -> Mention | None:
         """The ingredient named last before an amount that names none, unless that has an amount of its own."""
+        # so far back, or farther in the same sentence, where but one food is named in it
+        here = self.scenes[self.scene_of(said.first)].first
+        since = said.first - _BACK
+        if len({m.row for m in self.named if here <= m.first < said.first}) == 1:
+            since = min(since, max(here, said.first - 2 * _BACK))
         before = [
             m
             for m in self.named
-            if said.first - _BACK <= m.first and m.last <= said.first and not made_here(self.plain[m.last - 1])
+            if since <= m.first
+            and m.last <= said.first
+            and not made_here(self.plain[m.last - 1])
+            and not _only_begun(said, self.plain[m.last - 1])
         ]
         for mention in reversed(before):
             if any(o is not said and o.first <= mention.first < o.last for o in amounts):
                 return mention if {"altogether", "total"} & set(self.plain[said.first : said.last + 2]) else None
             return mention
         return None
+
+
+def _only_begun(said: Spoken, name: str) -> bool:
+    """ "One tea, one teaspoon": the word is the beginning of the measure that was then said."""
+    unit = said.amounts[0].unit.name
+    return len(name) > 2 and unit != name and unit.startswith(name)

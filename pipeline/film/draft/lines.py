@@ -35,7 +35,7 @@ _ECHO = 14
 _AT_ONCE_MS = 10_000
 # Units of a piece, of which nobody writes a line where the thing is measured elsewhere.
 _LOOSE = word_set("""
-    bag jar drop piece sheet handful knob box bottle packet cube ball strip square scoop rack tray tube
+    bag jar drop piece sheet handful knob box bottle packet cube ball strip square scoop rack tray tube wedge
     """)
 # "… of that goes in": some of what was spoken of.
 _IT = frozenset(("that", "it", "this", "those", "them", "these"))
@@ -86,7 +86,7 @@ class Gatherer:
         if line is None:
             if self._echoed(event):
                 return
-            if not event.name or event.kinds & {"again", "kept", "made"} or self._no_line(event):
+            if not event.name or event.kinds & {"kept", "made"} or self._unsaid(event) or self._no_line(event):
                 self.result.lost.append(event.said)
                 return
             before = [o for o in self.result.lines if o.part == event.part and o.name == event.name]
@@ -98,6 +98,10 @@ class Gatherer:
             return
         line.heard.append(event.said)
         self._merge(line, event)
+
+    def _unsaid(self, event: Event) -> bool:
+        """Whether it is said to be "the same two tablespoons", of what nothing was said before."""
+        return "again" in event.kinds and not any(same_thing(line, event) for line in self.result.lines)
 
     def _echoed(self, event: Event) -> bool:
         """Whether an amount of nothing says once more what was said right before it ("seven grams. That's one of those
@@ -168,6 +172,8 @@ class Gatherer:
             line.doubts.append("the ingredient was named before the amount")
         if event.heard_as:
             line.doubts.append(f"misheard? “{event.heard_as}” taken for {event.name}")
+        if event.instead is not None:
+            line.doubts.append(f"{say(event.instead)} was said first, and taken back")
         if event.said.guessed:
             line.doubts.append("heard without a unit")
         if any(is_sum(amount) for amount in line.amounts):
@@ -203,7 +209,8 @@ class Gatherer:
         listed = [line for line in alike if line.listed]
         if listed:
             return next((line for line in listed if line in here), None) or roomiest(listed, event.said)
-        marked = event.kinds & {"part", "more", "whole", "again"}
+        # "flour, again the same flour": the same thing, but no amount said again
+        marked = event.kinds & {"part", "more", "whole"}
         if here:
             line = here[-1]
             return line if marked or line.summed or self._smaller(line, event.said) is None else None
@@ -225,6 +232,11 @@ class Gatherer:
             return
         smaller = self._smaller(line, said)
         at = say_moment(said.start)
+        if all(a.unit.name in _LOOSE for a in line.amounts) and all(a.unit.name not in _LOOSE for a in said.amounts):
+            # "a bottle of apple juice" on the shopping list, "a cup and a quarter" in the pot
+            keep = said.start - line.heard[0].start < _AT_ONCE_MS
+            line.amounts = [*(line.amounts if keep else ()), *said.amounts]
+            return
         if smaller is None and said.start - line.heard[0].start < _AT_ONCE_MS:
             line.amounts = with_measures(line.amounts, said.amounts)  # "two lemons … about six tablespoons"
             return

@@ -20,10 +20,27 @@ _NO_FOOD = word_set("""
 # "Soft, like hand cream", "hard as a cheese", "it smells of hazelnuts": a likeness is no ingredient.
 _LIKENESS = re.compile(
     r"(?:(?<!\bi )(?<!\byou )(?<!\bwe )(?<!\bdon't )(?<!\bwould )(?<!\bstill )\blike"
-    r"|\b(?:smells?|tastes?|looks?) (?:of|like)"
+    r"|\b(?:smells?|tastes?|looks?) (?:of|like)|\b(?:as|so) (?!much|many|little|few|well|long|soon)[a-z]+ as"
     r"|\bcolou?r of|\bsize of|\bas if it (?:was|were)|(?<!well)(?<!such) as(?= an? ))(?: (?:a|an|the|some|your|my))?"
     r"(?: (?!th|of|to|with|and|or)[a-z]+)? $"
 )
+
+
+# A food before one of these is none: "a coffee cup", "two bacon sandwiches". Common practice, no source.
+_VESSELS = word_set("""
+    cup cups mug mugs spoon spoons glass bowl bowls plate plates dish jug towel towels knife press grater cooker
+    tin tins tray trays jar jars box boxes bottle bottles pan pot peeler squeezer market shop tree trees paper
+    """)
+_MADE_OF = word_set("""
+    sandwich sandwiches pie pies tart tarts cake cakes muffin muffins soup soups stew curry salad salads pizza pizzas
+    roll rolls burger burgers toastie toasties cookie cookies biscuit biscuits milkshake milkshakes smoothie pudding
+    omelette pancake pancakes jam sauce loaf
+    """)
+
+
+def part_of_more(plain: Sequence[str], ends: Sequence[bool], last: int) -> bool:
+    """Whether what is named up to word ``last`` (one behind) only tells of which kind a vessel or a dish is."""
+    return last < len(plain) and not ends[last - 1] and plain[last] in _VESSELS | _MADE_OF
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,8 +65,8 @@ def mentions(plain: Sequence[str], ends: Sequence[bool], table: Finds) -> list[M
     i = 0
     while i < len(plain):
         mention = None if plain[i] in stop else _at(plain, ends, i, table)
-        if mention is None:
-            i += 1
+        if mention is None or part_of_more(plain, ends, mention.last):
+            i = mention.last if mention else i + 1
             continue
         found.append(replace(mention, like=_likened(plain, ends, i)))
         i = mention.last

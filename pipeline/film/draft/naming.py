@@ -25,6 +25,8 @@ _UNITS = word_set("""
     cup cups tablespoon tablespoons teaspoon teaspoons gram grams ounce ounces pound pounds litre litres liter liters
     millilitres milliliters mils kilo kilos pint pints quart quarts stick sticks can cans
     """)
+# Measures of a little: "two fifty grams, pinch of salt" are two amounts. Common practice, no source.
+SMALL = word_set("pinch pinches handful handfuls splash dash knob drizzle sprinkle sprinkling squeeze grind twist")
 # How machines write the names of two words. Common practice, no source.
 _JOINED = {"allpurpose": "all-purpose flour", "selfraising": "self-raising flour", "selfrising": "self-rising flour"}
 

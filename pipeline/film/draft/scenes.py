@@ -11,6 +11,7 @@ from typing import Literal
 from pipeline.film.align.folds import bare
 from pipeline.film.align.moments import Moment, moments
 from pipeline.film.draft.alike import agree
+from pipeline.film.draft.others import of_others
 from pipeline.film.spoken.said import Spoken
 from pipeline.film.transcript import Transcript
 
@@ -23,6 +24,8 @@ _BREATH_MS = 300
 # "If you don't eat milk, …": words so early in a sentence make all of it an aside.
 _EARLY = 3
 _NEVER = 1_000_000_000
+# "And if you haven't any": words with which such a sentence begins.
+_BEFORE_IF = frozenset(("and", "but", "or", "so", "now", "also", "well", "then", "okay", "oh", "even"))
 # Without full stops a "sentence" is a caption's line, so what is said of one goes on for so long.
 _INSTEAD_MS = 7_000
 # The shares of a film in which an ingredient list may open it, and a recap may close it.
@@ -103,6 +106,7 @@ def scenes(transcript: Transcript, heard: Sequence[Spoken]) -> list[Scene]:
     done = [one.start for one in heard if one.kind in ("heat", "time")]
     listed = _list_range(film, told, amounts, done, opened, length) or _told_ahead(film, heard, opened, length, recap)
     has_stops = stopped(transcript)
+    stories = of_others([plain[moment.first : moment.last] for moment in film])
     result: list[Scene] = []
     asked_until = instead_until = -1
     for n, (moment, kinds) in enumerate(zip(film, told, strict=True)):
@@ -111,7 +115,11 @@ def scenes(transcript: Transcript, heard: Sequence[Spoken]) -> list[Scene]:
             asked_until = -1
         if "asked" in kinds:
             asked_until = moment.start + _ASKED_MS
-        aside = moment.first + min((kinds[k] for k in ("instead", "story") if k in kinds), default=_NEVER)
+        aside = moment.first + min(
+            *(kinds.get(kind, _NEVER) for kind in ("instead", "story")),
+            _NEVER if (story := stories[n]) is None else story,
+            _condition(plain[moment.first : moment.last], kinds) if has_stops else _NEVER,
+        )
         stance: Stance = "use"
         if recap is not None and n >= recap:
             stance = "recap"
@@ -143,6 +151,12 @@ def scenes(transcript: Transcript, heard: Sequence[Spoken]) -> list[Scene]:
             )
         )
     return result
+
+
+def _condition(words: Sequence[str], kinds: Mapping[str, int]) -> int:
+    """Where a sentence begins with "if": what it says holds for some ("if you've only salted butter, leave out …")."""
+    at = next((i for i, word in enumerate(words) if word not in _BEFORE_IF), 0)
+    return at if words and words[at] == "if" and "optional" not in kinds else _NEVER
 
 
 def stopped(transcript: Transcript) -> bool:
