@@ -11,6 +11,8 @@ from pipeline.measure.ingredients import Row
 from pipeline.measure.pair import compare
 from pipeline.measure.units import EACH, factor
 
+# Exact amounts that are so much apart are two.
+_ALMOST = Fraction(103, 100)
 CONTAINERS = word_set("can jar packet bag box bottle carton block")
 
 
@@ -30,10 +32,17 @@ def agree(one: Sequence[Amount], other: Sequence[Amount], row: Row | None, size:
             if {a.unit.name, b.unit.name} & CONTAINERS:
                 continue  # a can weighs what is printed on it
             status = compare(a, b, row, size).status
-            if status == "disagrees":
+            if status == "disagrees" or _in_one_measure(a, b):
                 return False
             known = known or status in ("agrees", "loose")
     return known
+
+
+def _in_one_measure(a: Amount, b: Amount) -> bool:
+    """Whether two exact amounts in one measure differ: four cups are not three and three quarters."""
+    if a.unit != b.unit or a.about or b.about:
+        return False
+    return max(a.value, b.value) > min(a.value, b.value) * _ALMOST
 
 
 def size_of(amounts: Sequence[Amount], row: Row | None) -> tuple[str, Fraction] | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
 from pipeline.film.align.folds import bare
 from pipeline.film.draft.mentions import Mention
@@ -17,6 +18,8 @@ from pipeline.measure.record import replace
 _CORRECTS = frozenset(("no", "sorry", "rather", "actually", "mean", "wait", "correction", "scratch"))
 # Behind these words stands the sum of what was said before.
 _SUMS = frozenset(["all", "altogether", "total", "so", "makes"])
+# Where one says so much more than the other, they are not of one thing: a slip of the tongue is less.
+_FAR_OFF = Fraction(7, 10)
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,12 +40,19 @@ class Cuts:
         if not self.flat or said.match is None or len(said.amounts) != 2:
             return [said]
         first, second = said.amounts
-        named_last = said.ingredient.split()[-1] in self.plain[max(said.last - 2, said.first) : said.last]
-        if (first.unit.kind == "count") == (second.unit.kind == "count") or not named_last:
-            return [said]
-        if second.unit.kind != "count" or compare(first, second, said.match.row, said.size).status != "disagrees":
+        verdict = compare(first, second, said.match.row, said.size)
+        if verdict.status != "disagrees" or (second.unit.kind != "count" and abs(verdict.off) < _FAR_OFF):
             return [said]
         word = self._places(said)[1]
+        before = self.plain[said.first : word]
+        named = said.ingredient.split()[-1]
+        if "count" in (first.unit.kind, second.unit.kind):
+            named_last = named in self.plain[max(said.last - 2, said.first) : said.last]
+            if first.unit.kind == second.unit.kind or not named_last or second.unit.kind != "count":
+                return [said]
+        elif "of" in before and named in before[before.index("of") :]:
+            # "a hundred and forty grams of flour two hundred mil": of what was lost
+            return [replace(said, amounts=(first,), last=word)]
         one = replace(said, amounts=(first,), last=word, ingredient="", match=None, size="")
         return [one, replace(said, first=word, start=self.times(word), amounts=(second,))]
 

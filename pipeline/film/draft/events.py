@@ -2,43 +2,26 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from pipeline.film.align.folds import stop_words
+from pipeline.film.draft.called import Caller
 from pipeline.film.draft.cuts import Cuts
 from pipeline.film.draft.mentions import Mention, part_of_more
-from pipeline.film.draft.naming import EMPTY, SMALL, by_sound, names_nothing, weighs, whole_name
-from pipeline.film.draft.parts import made_here
 from pipeline.film.draft.scenes import Scene, kinds_in
 from pipeline.film.spoken.atoms import word_set
 from pipeline.film.spoken.said import Spoken
 from pipeline.film.spoken.things import Finds
 from pipeline.measure.ingredients import Row
 from pipeline.measure.units import EACH
-from pipeline.recipe.names import singular
 
 # Words before and behind an amount that tell what kind it is ("the rest of the …, that's one teaspoon").
 _AROUND = 5
-# How far back the ingredient of an amount that names none is looked for, in words.
-_BACK = 14
-# Before a name these are more than chatter: plain flour is not any flour.
-_TELLING = frozenset(("plain", "fresh", "extra-virgin"))
-# Behind a name these say how it is prepared.
-_PREPARED = word_set("chopped sliced diced minced grated crushed melted softened shredded halved quartered peeled")
-# Words that a cook leaves out when she speaks, and that the page needs.
-_HEADS = frozenset(("flour", "rice"))
 # "Keep a cup of the cooking water": no ingredient. Common practice, no source.
 _KEPT = word_set("keep save reserve saved kept reserved")
 # "It makes about four cups" is no ingredient.
 _MAKES = word_set("makes make yields yield gives serves fills")
-# What is taken of a fruit, by the words for it. Common practice, no source.
-_OF_FRUIT = {
-    "juice": "juice", "squeezed": "juice", "zest": "zest", "zested": "zest", "skin": "zest", "rind": "zest",
-    "peel": "zest",
-}  # fmt: skip
-# A food named so many words before an amount may be what it is of.
-_RIGHT_BEFORE = 3
 # "Put it on a bun": where something goes is no amount of it.
 _PLACES = word_set("on onto in into from off under over inside like per")
 
@@ -81,7 +64,8 @@ class Ears:
         """One event for each amount of one thing, in the order said."""
         cut = Cuts(self.plain, self.named, self.times, self.flat).apart
         apart = [part for one in heard if one.kind == "amount" and one.amounts for part in cut(one)]
-        return [self._event(one, apart) for one in apart]
+        caller = self._caller
+        return [self._event(one, apart, caller) for one in apart]
 
     def scene_of(self, word: int) -> int:
         """The index of the sentence a word is in."""
@@ -94,57 +78,19 @@ class Ears:
                 high = middle - 1
         return low
 
-    def _event(self, said: Spoken, amounts: Sequence[Spoken]) -> Event:
+    def _event(self, said: Spoken, amounts: Sequence[Spoken], caller: Caller) -> Event:
         n = self.scene_of(said.first)
         scene = self.scenes[n]
         before = max((o.last for o in amounts if o.last <= said.first), default=0)
         around = [*self.plain[max(said.first - _AROUND, before) : said.last + 2]]
         around += [""] * (said.last + 2 - len(self.plain))
-        name, row, guessed = said.ingredient, said.match.row if said.match else None, False
-        unsure = said.match is not None and said.match.how == "spelling"
-        note = ""
-        heard_as = ""
-        if name:
-            name, row = self._trimmed(name, row)
-        doubtful = row is None or (unsure and self.flat)  # a machine misspells nothing: it takes another word
-        if name and doubtful and not name.startswith("ice cold"):
-            name, row, heard_as = self._known(said)
-            unsure = False
-        bare_count = all(a.unit is EACH for a in said.amounts)
-        near = self.plain[max(said.first - _RIGHT_BEFORE - 1, 0) : said.last + 1]
-        if bare_count and name and not any(word in near for word in name.split()):
-            name, row = "", None
-        if name and (_only_begun(said, name) or name.split()[0] in SMALL):
-            name, row = "", None
-        empty = not name or name in EMPTY or name.startswith("ice cold") or self._likened(said, row)
-        lighter = self._weighed(said, row, amounts) or self._ahead_of_comma(said, row, amounts)
-        if lighter is not None:
-            name, row, guessed = " ".join(self.plain[lighter.first : lighter.last]), lighter.match.row, True
-        elif empty or unsure:
-            mention = self._meant(said, amounts)
-            if said.ingredient and not name and mention is not None and said.first - mention.last > _RIGHT_BEFORE:
-                mention = None  # what was named was no food: anything farther off would be a guess
-            if mention is not None and bare_count and said.first - mention.last > _RIGHT_BEFORE:
-                mention = None  # "a cabbage. Eleven people watched it, and I knew eight of them"
-            if empty:
-                name, row = "", None
-            if mention is not None:
-                name = " ".join(self.plain[mention.first : mention.last])
-                row, guessed = mention.match.row, True
-        words = name.split()
-        if words and words[0] in self.plain[said.first : said.last]:
-            at = self.plain.index(words[0], said.first)
-            if at > said.first and self.plain[at - 1] in _TELLING and row is not None:
-                name, words = f"{self.plain[at - 1]} {name}", [self.plain[at - 1], *words]
-        if len(words) > 1 and (words[-1] in _PREPARED or self._done_to(words, row)):
-            name, note = " ".join(words[:-1]), words[-1]
-        elif self.plain[said.last : said.last + 1] and self.plain[said.last] in _PREPARED:
-            note = self.plain[said.last]  # "four cloves of garlic, minced"
-        if row is not None:
-            name = self._whole_name(name, row)
+        called = caller.call(said, amounts, before)
         kinds = {*kinds_in(around), *({"optional"} & scene.marks)}
         if "more" in kinds and "more" not in kinds_in(around[:-2]):
             kinds.discard("more")  # "fifty grams of butter, and another onion"
+        said_so = " ".join(self.plain[said.first : said.last + 2])
+        if "part" in kinds and called.name and re.search(r" of (?:that|it) (?:as well|too)\b", said_so):
+            kinds.discard("part")  # "cider vinegar, two tablespoons of that as well"
         if _KEPT & set(self.plain[max(said.first - 3, before) : said.first]):
             kinds.add("kept")
         counted = said.amounts[0].unit.kind == "count" and said.amounts[0].value == 1
@@ -154,126 +100,31 @@ class Ears:
             kinds.add("maybe")
         if (said.first and self.plain[said.first - 1] in _MAKES) or self.plain[max(said.first - 2, 0)] in _MAKES:
             kinds.add("made")
-        if part := self._of_fruit(said, name, before):
-            found = self.table.find(f"{singular(name)} {part}")
-            if found is not None and found.how != "spelling":
-                name, row = f"{singular(name)} {part}", found.row
-                kinds.add("fruit")
-        if bare_count and part_of_more(self.plain, self.ends, said.last):
+        if called.of_fruit:
+            kinds.add("fruit")
+        if all(a.unit is EACH for a in said.amounts) and part_of_more(self.plain, self.ends, said.last):
             kinds.add("made")  # "two bacon sandwiches"
         stance = scene.stance_at(said.first)
-        return Event(said, name, row, self.parts[n], stance, frozenset(kinds), guessed, note, heard_as)
+        return Event(
+            said,
+            called.name,
+            called.row,
+            self.parts[n],
+            stance,
+            frozenset(kinds),
+            called.guessed,
+            called.note,
+            called.heard_as,
+        )
 
-    def _of_fruit(self, said: Spoken, name: str, before: int) -> str:
-        """Whether it is the fruit's "juice" or "zest": "the juice of one lemon", "lemon, the juice, two tablespoons";
-        "" where it is the fruit. ``before``: where the amount before it ends."""
-        kind = said.amounts[0].unit.kind
-        if not name or name.split()[-1] in ("juice", "zest") or kind not in ("count", "volume"):
-            return ""
-        if kind == "count":
-            lead = self.plain[max(said.first - _RIGHT_BEFORE, before) : said.first]
-            return next((w for w in ("juice", "zest") if w in lead), "") if "of" in lead else ""
-        near = self.plain[max(said.first - _BACK // 2, before) : said.last + 2]
-        return next((_OF_FRUIT[word] for word in near if word in _OF_FRUIT), "")
-
-    def _done_to(self, words: Sequence[str], row: Row | None) -> bool:
-        """Whether the last word says what was done to the food: "flour spooned", "sweet potato cubed"."""
-        if row is None or not words[-1].endswith("ed") or words[-1].endswith("eed"):
-            return False
-        known = self.table.find(" ".join(words[:-1]))
-        return known is not None and known.how != "spelling" and known.row.name == row.name
-
-    def _trimmed(self, name: str, row: Row | None) -> tuple[str, Row | None]:
-        """ "Coconut milk the full fat" is coconut milk: what the table knows up to a word that names nothing."""
-        words = name.split()
-        for size in range(1, len(words)):
-            if words[size] not in stop_words() or words[size] == "of":
-                continue
-            known = self.table.find(" ".join(words[:size]))
-            if known is not None and known.how != "spelling" and (row is None or known.row.name == row.name):
-                return " ".join(words[:size]), known.row
-        return name, row
-
-    def _known(self, said: Spoken) -> tuple[str, Row | None, str]:
-        """What the table makes of a name that it does not know as it was heard, and the word misheard for it; no name
-        where it is none."""
-        name = whole_name(said.ingredient)
-        if name != said.ingredient and (known := self.table.find(name)) is not None:
-            return name, known.row, ""
-        words = name.split()
-        food = by_sound(name, (self.plain[m.last - 1] for m in self.named))
-        if food and (found := self.table.find(food)) is not None:
-            return food, found.row, words[-1]
-        last = next((i for i in range(said.last - 1, said.first - 1, -1) if self.plain[i] == words[0]), said.last)
-        of = last > 0 and self.plain[last - 1] == "of"
-        return ("", None, "") if names_nothing(name, self.flat, of) else (name, None, "")
-
-    def _likened(self, said: Spoken, row: Row | None) -> bool:
-        """Whether the name stands before the amount, in a likeness only ("soft, like hand cream. 150 grams of it")."""
-        if row is None or said.ingredient.split()[-1] in self.plain[said.first : said.last + 1]:
-            return False
-        before = [m for m in self.likened if said.first - 2 * _BACK <= m.first < said.first]
-        return any(m.row == row.name for m in before)
-
-    def _ahead_of_comma(self, said: Spoken, row: Row | None, amounts: Sequence[Spoken]) -> Mention | None:
-        """ "Olive oil, say two tablespoons, salt": the food right before an amount, where a comma parts it from the
-        next one."""
-        if row is None or self.flat or "of" in self.plain[said.first : said.last]:
-            return None
-        name = said.ingredient.split()
-        at = next((i for i in range(said.last - 1, said.first, -1) if self.plain[i] == name[0]), 0)
-        if not at or not self.ends[at - 1]:
-            return None
-        before = next((m for m in reversed(self.named) if m.last <= said.first), None)
-        if before is None or before.row == row.name or said.first - before.last > 1:
-            return None
-        return None if any(o is not said and o.first <= before.first < o.last for o in amounts) else before
-
-    def _weighed(self, said: Spoken, row: Row | None, amounts: Sequence[Spoken]) -> Mention | None:
-        """ "Butter three tablespoons 42 grams leeks": the food named right before a weight and a volume that can be of
-        it, and not of what is named behind them."""
-        if weighs(said.amounts, row, said.size) != "disagrees" and (row is not None or said.ingredient == ""):
-            return None
-        for mention in reversed(self.named):
-            if mention.last > said.first or said.first - mention.last > _RIGHT_BEFORE:
-                continue
-            taken = any(o is not said and o.first <= mention.first < o.last for o in amounts)
-            same = row is not None and mention.row == row.name
-            return None if taken or same or weighs(said.amounts, mention.match.row) != "agrees" else mention
-        return None
-
-    def _whole_name(self, name: str, row: Row) -> str:
-        """ "whole wheat" is whole wheat flour, "basmati" basmati rice."""
-        head = row.name.split()[-1]
-        if head in name.split() or len(row.name.split()) < 2:
-            return name
-        longer = self.table.find(f"{name} {head}")
-        same = longer is not None and longer.row.name == row.name and longer.how != "spelling"
-        return f"{name} {head}" if same and head in _HEADS else name
-
-    def _meant(self, said: Spoken, amounts: Sequence[Spoken]) -> Mention | None:
-        """The ingredient named last before an amount that names none, unless that has an amount of its own."""
-        # so far back, or farther in the same sentence, where but one food is named in it
-        here = self.scenes[self.scene_of(said.first)].first
-        since = said.first - _BACK
-        if len({m.row for m in self.named if here <= m.first < said.first}) == 1:
-            since = min(since, max(here, said.first - 2 * _BACK))
-        before = [
-            m
-            for m in self.named
-            if since <= m.first
-            and m.last <= said.first
-            and not made_here(self.plain[m.last - 1])
-            and not _only_begun(said, self.plain[m.last - 1])
-        ]
-        for mention in reversed(before):
-            if any(o is not said and o.first <= mention.first < o.last for o in amounts):
-                return mention if {"altogether", "total"} & set(self.plain[said.first : said.last + 2]) else None
-            return mention
-        return None
-
-
-def _only_begun(said: Spoken, name: str) -> bool:
-    """ "One tea, one teaspoon": the word is the beginning of the measure that was then said."""
-    unit = said.amounts[0].unit.name
-    return len(name) > 2 and unit != name and unit.startswith(name)
+    @property
+    def _caller(self) -> Caller:
+        return Caller(
+            self.plain,
+            self.named,
+            self.table,
+            self.ends,
+            lambda word: self.scenes[self.scene_of(word)].first,
+            self.flat,
+            self.likened,
+        )

@@ -86,7 +86,8 @@ def same_thing(line: Line, event: Event) -> bool:
             return True
         one, other = sorted((line.name, event.name), key=len)
         if other in (f"{singular(one)} juice", f"{singular(one)} zest", f"{one} juice", f"{one} zest"):
-            return all(a.unit.kind != "count" for a in event.said.amounts)
+            # "an orange" on the list is "the zest of the orange" later on
+            return line.listed or all(a.unit.kind != "count" for a in event.said.amounts)
         return " " not in one and (other.endswith(f" {one}") or (len(one) > 4 and other.endswith(one)))
     if event.name == line.name or event.name.split()[-1] == line.head:
         return True

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from pipeline.film.clock import say_moment
-from pipeline.film.draft.alike import CONTAINERS, agree, size_of, total_of, with_measures
+from pipeline.film.draft.alike import CONTAINERS, size_of, total_of, with_measures
 from pipeline.film.draft.events import Event
 from pipeline.film.draft.line import (
     Line,
@@ -19,11 +19,10 @@ from pipeline.film.draft.line import (
     say,
     without_stray_sticks,
 )
-from pipeline.film.draft.parts import MAIN, made_here, part_names
+from pipeline.film.draft.parts import MAIN
 from pipeline.film.draft.typed import is_sum
-from pipeline.film.spoken.atoms import word_set
+from pipeline.film.draft.worth import LOOSE, is_piece, is_sound, no_line
 from pipeline.film.spoken.said import Spoken
-from pipeline.measure.units import EACH, factor
 
 # The same amount of the same thing in another part of the dish, said so long after, is a second one.
 _SECOND_MS = 40_000
@@ -33,14 +32,8 @@ _SECOND_MS = 40_000
 _ECHO = 14
 # Two measures that cannot be compared are of one amount when they are said in one breath.
 _AT_ONCE_MS = 10_000
-# Units of a piece, of which nobody writes a line where the thing is measured elsewhere.
-_LOOSE = word_set("""
-    bag jar drop piece sheet handful knob box bottle packet cube ball strip square scoop rack tray tube wedge
-    """)
 # "… of that goes in": some of what was spoken of.
 _IT = frozenset(("that", "it", "this", "those", "them", "these"))
-# Water for boiling is no ingredient line: so much of it (ml) goes down the sink. Common practice, no source.
-_BOILING = 1_800
 
 
 @dataclass(slots=True)
@@ -68,25 +61,16 @@ class Gatherer:
         for event in events:
             if event.stance == "recap":
                 self._recap(event)
-        self.result.lines = [line for line in self.result.lines if not self._loose(line)]
+        self.result.lines = [line for line in self.result.lines if not is_piece(line, self.result.lines)]
         self.result.lines.sort(key=lambda line: line.start)
         return self.result
 
-    def _loose(self, line: Line) -> bool:
-        """Whether a line is but a piece of what another line measures: "a bag of cucumbers", "a drop of jam"."""
-        if any(a.unit.kind != "count" or a.unit.name not in _LOOSE for a in line.amounts):
-            return False
-        others = [
-            o for o in self.result.lines if o is not line and (o.row and line.row and o.row.name == line.row.name)
-        ]
-        return any(a.unit.name not in _LOOSE for o in others for a in o.amounts)
-
     def _take(self, event: Event) -> None:
         line = self._line_for(event)
+        if (line is None or not line.agrees(event.said)) and self._echoed(event, line):
+            return
         if line is None:
-            if self._echoed(event):
-                return
-            if not event.name or event.kinds & {"kept", "made"} or self._unsaid(event) or self._no_line(event):
+            if no_line(event, self.result.lines, self.parts):
                 self.result.lost.append(event.said)
                 return
             before = [o for o in self.result.lines if o.part == event.part and o.name == event.name]
@@ -96,19 +80,21 @@ class Gatherer:
                 said = f"{say(first)} at {say_moment(first.start)}"
                 made.doubts.append(f"{said} was said before it: two uses, or a slip?")
             return
+        if "made" in event.kinds and not line.agrees(event.said):
+            return  # "nothing in a waxy potato"
         line.heard.append(event.said)
         self._merge(line, event)
 
-    def _unsaid(self, event: Event) -> bool:
-        """Whether it is said to be "the same two tablespoons", of what nothing was said before."""
-        return "again" in event.kinds and not any(same_thing(line, event) for line in self.result.lines)
-
-    def _echoed(self, event: Event) -> bool:
+    def _echoed(self, event: Event, own_line: Line | None) -> bool:
         """Whether an amount of nothing says once more what was said right before it ("seven grams. That's one of those
-        little envelopes, or two and a quarter teaspoons"); the line then has both."""
+        little envelopes, or two and a quarter teaspoons"); the line then has both. ``own_line``: that of what is named
+        beside it."""
         said = event.said
-        if event.name and not event.guessed_name:
+        own = self.plain[said.first : said.last]
+        if event.name and not event.guessed_name and event.name.split()[-1] in own:
             return False
+        if "of" in own:
+            return False  # it is of something, if nothing that was heard
         last = max((o for line in self.result.lines for o in line.heard), key=lambda o: o.first, default=None)
         if last is None or not 0 <= said.first - last.last <= _ECHO:
             return False
@@ -117,42 +103,17 @@ class Gatherer:
         canned = all(a.unit.name in CONTAINERS for a in line.amounts) and len(said.amounts) == 1
         if not line.agrees(said) and not (canned and said.amounts[0].unit.kind in ("mass", "volume")):
             return False
+        named = event.name and (not event.guessed_name or own_line is not None)
+        if line is own_line or (named and not self._other_measure(line, said)):
+            return False
         line.heard.append(said)
         line.amounts = with_measures(line.amounts, said.amounts)
         return True
 
-    def _sound(self, event: Event) -> bool:
-        """Whether an amount that is heard in the recap only can stand alone."""
-        said = event.said
-        if said.guessed or event.guessed_name or not event.name:
-            return False
-        return len(said.amounts) == 1 or agree(said.amounts[:1], said.amounts[1:], event.row, said.size)
-
-    def _no_line(self, event: Event) -> bool:
-        """Whether an amount is of nothing that belongs in a list: "24 rolls", "a tube of paint", a pot of water."""
-        counted = all(a.unit.kind == "count" for a in event.said.amounts)
-        if event.guessed_name and event.said.amounts[0].unit.name in _LOOSE:
-            return True  # "onto a rack"
-        head = event.name.split()[-1]
-        loose = event.said.amounts[0].unit.name in _LOOSE
-        if counted and (event.row is None or (head in part_names() and (loose or head == event.name))):
-            return True
-        if made_here(event.name) and part_names()[event.name] in self.parts:
-            return True  # half a cup of the sauce that is made here
-        alike = [line for line in self.result.lines if line.row and event.row and line.row.name == event.row.name]
-        measured = [line for line in alike if any(a.unit.kind != "count" for a in line.amounts)]
-        if alike and "maybe" in event.kinds:
-            return True  # "a pinch of salt if it needs it"
-        loosely = all(a.unit is EACH or a.unit.name in _LOOSE for a in event.said.amounts)
-        # "so get two sticks out", with the butter named in the sentence before
-        loosely = loosely or (counted and head not in event.said.words.lower())
-        if measured and (event.guessed_name or (loosely and not event.said.size)):
-            return True
-        if event.row is not None and event.row.form == "liquid" and event.said.amounts[0].unit is EACH and counted:
-            return "" not in event.row.counts
-        if event.row is not None and event.row.name == "water":
-            return any(a.unit.kind == "volume" and a.value * factor(a.unit) >= _BOILING for a in event.said.amounts)
-        return False
+    def _other_measure(self, line: Line, said: Spoken) -> bool:
+        """Whether it says a weight of what the line has a volume of, or the other way round ("flour, three
+        tablespoons, straight in on the onions. Twenty five grams")."""
+        return {a.unit.kind for a in line.amounts} ^ {a.unit.kind for a in said.amounts} == {"mass", "volume"}
 
     def _new(self, event: Event) -> Line:
         line = Line(
@@ -207,6 +168,9 @@ class Gatherer:
         if event.stance == "list":
             return None
         listed = [line for line in alike if line.listed]
+        apart = {line.part for line in self.result.lines if line.listed}
+        if event.part != MAIN and event.part in apart and not any(line in here for line in listed):
+            listed = []  # the list has its own lines for this part of the dish
         if listed:
             return next((line for line in listed if line in here), None) or roomiest(listed, event.said)
         # "flour, again the same flour": the same thing, but no amount said again
@@ -232,7 +196,7 @@ class Gatherer:
             return
         smaller = self._smaller(line, said)
         at = say_moment(said.start)
-        if all(a.unit.name in _LOOSE for a in line.amounts) and all(a.unit.name not in _LOOSE for a in said.amounts):
+        if all(a.unit.name in LOOSE for a in line.amounts) and all(a.unit.name not in LOOSE for a in said.amounts):
             # "a bottle of apple juice" on the shopping list, "a cup and a quarter" in the pot
             keep = said.start - line.heard[0].start < _AT_ONCE_MS
             line.amounts = [*(line.amounts if keep else ()), *said.amounts]
@@ -256,7 +220,7 @@ class Gatherer:
             line.parts_said[said.first] = said.amounts
             return
         total = total_of(line.amounts, said.amounts)
-        if total is not None and event.kinds & {"more", "part"}:
+        if total is not None and event.kinds & {"more", "part"} and not event.guessed_name:
             first = line.heard[0]
             if not line.parts_said:
                 line.parts_said[first.first] = tuple(line.amounts)
@@ -283,7 +247,12 @@ class Gatherer:
         if len(alike) == 1 and not event.said.guessed:
             said = event.said
             alike[0].doubts.append(f"but {say(said)} at {say_moment(said.start)}, in the recap: which is right?")
-        elif not alike and event.row is not None and self._sound(event) and not self._no_line(event):
+        elif (
+            not alike
+            and event.row is not None
+            and is_sound(event)
+            and not no_line(event, self.result.lines, self.parts)
+        ):
             line = self._new(event)
             line.part = next((o.part for o in self.result.lines if o is not line), MAIN)
             line.doubts.append("heard in the recap only")

@@ -11,9 +11,11 @@ from pipeline.film.draft.parts import made_here
 from pipeline.film.draft.scenes import rows
 from pipeline.film.sound import best_alike, sound
 from pipeline.film.spoken.atoms import word_set
+from pipeline.film.spoken.things import Finds
 from pipeline.measure.amount import Amount
 from pipeline.measure.ingredients import Row
 from pipeline.measure.pair import compare
+from pipeline.recipe.names import singular
 
 # Words in the place of a name that name nothing, alone or as its last word.
 EMPTY = word_set("""
@@ -48,6 +50,18 @@ def by_sound(name: str, named: Iterable[str]) -> str:
 def whole_name(name: str) -> str:
     """A name that captions ran together, as the table has it: "allpurpose"."""
     return " ".join(_JOINED.get(word, word) for word in name.split())
+
+
+def completed(name: str, before: Sequence[str], table: Finds, kind: bool = False) -> tuple[str, Row | None]:
+    """A name that says only half of it, with the other half from the foods named ``before`` (the nearest last): "a
+    tablespoon of juice" of a lime, "half a cup of the white" of sugar, "the shoulder" of pork; else as it is.
+    ``kind``: it surely says of what kind."""
+    for food in reversed(before):
+        for longer in (f"{singular(food)} {name}", f"{name} {food.split()[-1]}")[:: -1 if kind else 1]:
+            found = table.find(longer)
+            if found is not None and found.how != "spelling":
+                return longer, found.row
+    return name, None
 
 
 def names_nothing(name: str, flat: bool, of: bool) -> bool:

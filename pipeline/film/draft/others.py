@@ -31,6 +31,8 @@ _DOES = word_set("""
     """)
 # Words that may stand between who and did: "she always put".
 _BETWEEN = word_set("always never only just once even still also had would")
+# So many sentences off, such talk still goes on.
+_NEAR = 2
 _OWN = word_set("my our his her your their")
 # Of the present, whatever it looks like: "I forgot the salt. A teaspoon", "like I said".
 _STILL = word_set("like as what")
@@ -46,7 +48,8 @@ def of_others(sentences: Sequence[Sequence[str]]) -> list[int | None]:
     for way in (1, -1):
         for n in range(len(told))[::way]:
             if told[n] is not None and not sure[n]:
-                sure[n] = 0 <= n - way < len(told) and sure[n - way]
+                near = range(max(n - way * _NEAR, 0), n) if way > 0 else range(n + 1, min(n + _NEAR + 1, len(told)))
+                sure[n] = any(sure[i] for i in near)
     result: list[int | None] = []
     for n, one in enumerate(told):
         between = 0 < n < len(told) - 1 and sure[n - 1] and sure[n + 1]

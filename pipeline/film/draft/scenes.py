@@ -19,6 +19,8 @@ Stance = Literal["list", "use", "recap", "instead", "asked"]
 
 # A viewer's matter is over after so long, or at a turn to the next thing. Common practice, no source.
 _ASKED_MS = 20_000
+# "Or leave it out": what else may be done. Common practice, no source.
+_OR_ELSE = frozenset(("leave", "use", "swap", "put", "try", "take", "go", "just", "even"))
 # A silence that ends it, too.
 _BREATH_MS = 300
 # "If you don't eat milk, …": words so early in a sentence make all of it an aside.
@@ -100,7 +102,7 @@ def scenes(transcript: Transcript, heard: Sequence[Spoken]) -> list[Scene]:
     told = [kinds_in(plain[m.first : m.last]) for m in film]
     opened = film[0].start
     length = max(film[-1].end - opened, 1)
-    recap = _recap_from(film, told, amounts, opened, length)
+    recap = _recap_from(film, told, heard, opened, length)
     if recap is None:
         recap = _rattled(film, heard, opened + round(_LAST * length))
     done = [one.start for one in heard if one.kind in ("heat", "time")]
@@ -153,9 +155,11 @@ def scenes(transcript: Transcript, heard: Sequence[Spoken]) -> list[Scene]:
     return result
 
 
-def _condition(words: Sequence[str], kinds: Mapping[str, int]) -> int:
-    """Where a sentence begins with "if": what it says holds for some ("if you've only salted butter, leave out …")."""
+def _condition(words: list[str], kinds: Mapping[str, int]) -> int:
+    """Where a sentence begins with "if" or "or use": what it says holds for some ("if you have only salted butter")."""
     at = next((i for i, word in enumerate(words) if word not in _BEFORE_IF), 0)
+    if words[:1] == ["or"] and at == 1 and len(words) > 2 and words[1] in _OR_ELSE:
+        return 0
     return at if words and words[at] == "if" and "optional" not in kinds else _NEVER
 
 
@@ -232,17 +236,17 @@ def _same(one: Spoken, other: Spoken) -> bool:
 def _recap_from(
     film: Sequence[Moment],
     told: Sequence[Mapping[str, int]],
-    amounts: Sequence[tuple[int, int]],
+    heard: Sequence[Spoken],
     opened: int,
     length: int,
 ) -> int | None:
-    """The first sentence of a recap, where one closes the film: its words, and three amounts in the half minute
-    after them."""
+    """The first sentence of a recap, where one closes the film: its words, and three things measured in the half
+    minute after them, an amount among them."""
     for n, kinds in enumerate(told):
         if film[n].start - opened < _CLOSING * length or "recap" not in kinds:
             continue
-        near = [s for _, s in amounts if film[n].start <= s <= film[n].start + 30_000]
-        if len(near) >= 3:
+        near = [one.kind for one in heard if film[n].start <= one.start <= film[n].start + 30_000]
+        if len(near) >= 3 and "amount" in near:
             return n
     return None
 
