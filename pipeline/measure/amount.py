@@ -33,6 +33,8 @@ class Amount(NamedTuple):
     "2 3/4 cups" is not 2.75 but what a cook would round to it.
     ``about`` is true where the words said so ("about", "scant", "heaped"); both half-widths are then wider already.
     ``text`` is what was written or said.
+    ``parts``: the (number, unit) of each part of a sum whose units stand in another ratio elsewhere ("1 cup + 2 tbsp":
+    an Australian cup holds 12.5 tablespoons); the numbers above are then the sum by US measures.
     """
 
     low: Fraction
@@ -42,25 +44,33 @@ class Amount(NamedTuple):
     far: Fraction
     about: bool = False
     text: str = ""
+    parts: tuple[tuple[Fraction, Unit], ...] = ()
 
     @property
     def value(self) -> Fraction:
         """The stated number; the middle of a range."""
         return (self.low + self.high) / 2
 
+    def one(self, standard: Standard = "us") -> Fraction:
+        """g, ml or mm in one ``unit`` of this amount. Raises ValueError for a count."""
+        if not self.parts or standard == "us":
+            return factor(self.unit, standard)
+        here, there = (sum((n * factor(u, s) for n, u in self.parts), Fraction(0)) for s in (standard, "us"))
+        return factor(self.unit) * here / there
+
     def stated(self, standard: Standard = "us") -> Interval:
         """The stated numbers in g, ml or mm. Raises ValueError for a count."""
-        f = factor(self.unit, standard)
+        f = self.one(standard)
         return Interval(self.low * f, self.high * f)
 
     def careful(self, standard: Standard = "us") -> Interval:
         """What rounds to this statement, carefully, in g, ml or mm. Raises ValueError for a count."""
-        f = factor(self.unit, standard)
+        f = self.one(standard)
         return Interval(max(self.low - self.near, Fraction(0)) * f, (self.high + self.near) * f)
 
     def honest(self, standard: Standard = "us") -> Interval:
         """What an easy-going cook might still round to this, in g, ml or mm. Raises ValueError for a count."""
-        f = factor(self.unit, standard)
+        f = self.one(standard)
         return Interval(max(self.low - self.far, Fraction(0)) * f, (self.high + self.far) * f)
 
     def scaled(self, by: Fraction) -> Amount:

@@ -10,7 +10,7 @@ from pipeline.measure.express import is_metric, say_amount
 from pipeline.measure.fractions import kitchen
 from pipeline.measure.ingredients import Row
 from pipeline.measure.readings import say_grams
-from pipeline.measure.units import Standard, factor
+from pipeline.measure.units import Standard
 from pipeline.measure.weighing import grams
 from pipeline.measure.whole import in_whole_pieces
 
@@ -112,7 +112,7 @@ def weighable(amounts: Sequence[Amount], row: Row | None, size: str, standard: S
 def _agreeing(volumes: Sequence[Amount], standard: Standard) -> list[Amount]:
     wide = [a.honest(standard) for a in volumes]
     low, high = max(w.low for w in wide), min(w.high for w in wide)
-    inside = [a for a in volumes if low <= a.value * factor(a.unit, standard) <= high]
+    inside = [a for a in volumes if low <= a.value * a.one(standard) <= high]
     return inside or sorted(volumes, key=lambda a: not is_metric(a.unit))
 
 

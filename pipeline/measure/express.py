@@ -107,6 +107,8 @@ def say_amount(amount: Amount, standard: Standard = "us", size: str = "") -> str
     u = amount.unit
     about = "about " if amount.about else ""
     if u.kind == "count":
+        if amount.about and amount.low != amount.high and amount.text and not size:
+            return _plain(amount.text)  # "a good handful"
         if amount.low == amount.high:
             return about + _count_words(amount.low, u, size)
         high = _count_words(amount.high, u, size)
@@ -115,8 +117,8 @@ def say_amount(amount: Amount, standard: Standard = "us", size: str = "") -> str
         fills = _FILLS.get(u.name)
         if amount.about and amount.low != amount.high and amount.text:
             return _plain(amount.text)  # "a scant ½ cup" is best said as it was
-        if amount.low == amount.high and fills and not _fits(amount.low, fills):
-            return about + kitchen(amount.low * factor(u, standard), standard).text
+        if amount.low == amount.high and fills and (amount.parts or not _fits(amount.low, fills)):
+            return about + kitchen(amount.low * amount.one(standard), standard).text
     if amount.low != amount.high:
         low = _number(amount.low, u)
         return f"{about}{low}–{say_part(amount.high, u)}"

@@ -49,6 +49,14 @@ _ARTICLE = re.compile(r"an?\s+", re.IGNORECASE)
 _AND_MORE = re.compile(r"\+(?=\s*[a-z])", re.IGNORECASE)
 _TO = re.compile(r"\s*[-–—]\s*(?=\d)|\s+to\s+(?=\d)", re.IGNORECASE)
 _OF_A = re.compile(r"\s+(?:of\s+)?an?(?=\s)", re.IGNORECASE)
+_AND_PART = re.compile(
+    r"\s+and\s+(?:an?\s+|one[ -])?(?P<part>half|quarter|third|two[ -]thirds|three[ -]quarters)\b"
+    r"|\s+and\s+(?P<typed>[1-7]/[2-8]\b|[½⅓⅔¼¾⅛⅜⅝⅞])",
+    re.IGNORECASE,
+)
+_PARTS = {
+    "half": F(1, 2), "quarter": F(1, 4), "third": F(1, 3), "two thirds": F(2, 3), "three quarters": F(3, 4),
+}  # fmt: skip
 _DOZEN = re.compile(r"\s*dozen\b", re.IGNORECASE)
 _JOIN = re.compile(r"\s*(?:\+|&)\s*|\s+(?:plus|and)\s+", re.IGNORECASE)
 _LESSEN = re.compile(r"\s*−\s*|\s+(?:minus|less)\s+", re.IGNORECASE)
@@ -156,6 +164,17 @@ def _unit_word(text: str, start: int, hyphen: bool) -> tuple[Unit, int] | None:
     return found, end
 
 
+def _and_part(text: str, number: Number, pos: int) -> tuple[Number, int] | None:
+    """``a cup and a half``, ``1 cup and 1/2``: the whole number, and where it ends; None where a unit comes after, for
+    that is a sum."""
+    m = _AND_PART.match(text, pos) if number.low == number.high and number.low.denominator == 1 else None
+    if m is None or read_unit(text, m.end()) or _OF_A.match(text, m.end()):
+        return None
+    typed = read_number(text, m.start("typed")) if m["typed"] else None
+    value = number.low + (typed[0].low if typed else _PARTS[" ".join(re.split(r"[ -]", m["part"].lower()))])
+    return Number(value, value, -1), m.end()
+
+
 class Read(NamedTuple):
     """An amount found in a text: ``state`` holds words such as "packed" that stood before the unit."""
 
@@ -203,6 +222,8 @@ def read_single(text: str, pos: int, words: bool = True, bare: bool = False) -> 
             return None
         # "a" or "an" alone counts only at the very start of a line; the caller says so with `bare`
         return Read(amount_of(number, EACH, text[start:end].strip(), qualifier), start, end, state)
+    if part := _and_part(text, number, unit[1]):
+        number, unit = part[0], (unit[0], part[1])
     if number.low == number.high and unit[0].kind != "count" and (m := _TO.match(text, unit[1])):
         # "500 g - 600 g": one amount, though its unit is said twice
         other = read_number(text, m.end())
@@ -216,6 +237,9 @@ def _sum(a: Amount, b: Amount, sign: int, text: str) -> Amount:
     ratio = F(1) if a.unit == b.unit else factor(b.unit) / factor(a.unit)
     low = max(a.low + sign * b.low * ratio, F(0))
     high = max(a.high + sign * b.high * ratio, low)
+    parts = a.parts or ((a.value, a.unit),)
+    if a.parts or (a.unit != b.unit and a.unit.kind == "volume"):
+        parts = (*parts, (sign * b.value, b.unit))
     return replace(
         a,
         low=low,
@@ -224,6 +248,7 @@ def _sum(a: Amount, b: Amount, sign: int, text: str) -> Amount:
         far=a.far + b.far * ratio,
         about=a.about or b.about,
         text=text,
+        parts=parts if len(parts) > 1 else (),
     )
 
 

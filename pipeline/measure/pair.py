@@ -6,6 +6,7 @@ agrees if careful intervals meet, is loose if only easy-going ones do, and disag
 
 from __future__ import annotations
 
+from fractions import Fraction
 from functools import lru_cache
 from typing import Literal, NamedTuple
 
@@ -18,6 +19,11 @@ from pipeline.measure.units import EACH, Standard, Unit
 from pipeline.measure.weighing import grams, interval, piece
 
 _METRIC_CUP = 0.058  # 250 ml is 5.7 % more than a US cup (NIST Handbook 44, Appendix C)
+
+# British tables count an ounce as 25 or 30 g, and print 25, 50, 75, 100 or 125 g beside one to four whole ounces.
+# Common practice, no source.
+_ROUND_OUNCES, _ROUND_GRAMS = 4, (25, 30)
+_ROUND_OUNCE = Slip("round-ounce", "an ounce rounded to 25 or 30 g, as British tables have it")
 
 Status = Literal["agrees", "loose", "disagrees", "unknown"]
 
@@ -60,6 +66,8 @@ def compare(a: Amount, b: Amount, row: Row | None, size: str = "", standard: Sta
     slip = likely_slip(a, b, used, size, standard, loose)
     # Half a litre is two cups in many a kitchen: a metric cup for a US one is loose, however large the amount.
     loose = loose or (slip is not None and slip.id == "cup-standard" and abs(off) < _METRIC_CUP)
+    if slip is None and (_round_ounce(a, b) or _round_ounce(b, a)):
+        loose, slip = True, _ROUND_OUNCE
 
     def put(base: Interval, of: Amount, like: Amount) -> str | None:
         same = also(base.low, like, of, standard) if direct and base.low == base.high else None
@@ -68,8 +76,22 @@ def compare(a: Amount, b: Amount, row: Row | None, size: str = "", standard: Sta
     said_a, said_b = _said(a, size), _said(b, size)
     typed = _pair(said_a, said_b)
     fixes = (_pair(said_a, put(mid_a, a, b)), _pair(put(mid_b, b, a), said_b))
-    new = tuple(f for f in fixes if f and f != typed)
+    new = tuple(f for f in fixes if f and _close(f) != _close(typed))
     return Verdict("loose" if loose else "disagrees", off, slip, new, used, why)
+
+
+def _round_ounce(grams: Amount, ounces: Amount) -> bool:
+    """Whether this is one of those round pairs: 25 g / 1 oz, 30 g / 1 oz, 100 g / 4 oz, 125 g / 4 oz."""
+    if (grams.unit.name, ounces.unit.name) != ("gram", "ounce") or ounces.low != ounces.high or grams.low != grams.high:
+        return False
+    whole = (
+        ounces.low.denominator == 1 and ounces.low <= _ROUND_OUNCES and any(grams.low % g == 0 for g in _ROUND_GRAMS)
+    )
+    return bool(whole and abs(grams.stated().middle() / ounces.stated().middle() - 1) < Fraction(1, 8))
+
+
+def _close(words: str | None) -> str:
+    return "".join((words or "").split()).casefold()
 
 
 # Counted things of about one size; cans, bunches and packets come in any.

@@ -56,9 +56,11 @@ def _name_first(text: str, line: Stated) -> tuple[int, int] | None:
         trial = Stated()
         end = read_head(text, m.end(), trial, last=True)
         rest = text[end:].lstrip()
+        if trial.found and (size := SIZE.fullmatch(f"{rest} ")):  # "eggs, 2 large"
+            trial.size, rest, end = size_word(size), "", len(text)
         if (
             trial.found
-            and trial.found[0][0].unit is not EACH
+            and (trial.found[0][0].unit is not EACH or (m.group().strip() and not rest))
             and trial.found[0][0].unit.kind != "length"
             and (not rest or rest[0] in ",(;")
             and m.start() > 0

@@ -10,6 +10,7 @@ from pipeline.measure.grammar import Read, amount_of, read_amount, read_single, 
 from pipeline.measure.numbers import Number, read_number
 from pipeline.measure.record import replace
 from pipeline.measure.units import EACH, Unit, find_unit
+from pipeline.recipe.uncommon import one_at
 
 SIZE = re.compile(
     r"(extra[- ]large|extra[- ]small|x-?large|small(?:ish)?|medium(?:-sized)?|large|jumbo|big|tiny|thick|thin|fat"
@@ -26,10 +27,6 @@ _CONTAINERS = frozenset((
     "can", "jar", "packet", "bag", "box", "bottle", "carton", "block", "ball", "piece", "sheet", "tube",
 ))  # fmt: skip
 _SIZED_BY_LENGTH = re.compile(r"an?\s+(?=\d)", re.IGNORECASE)
-_ONE_OF = re.compile(
-    r"(?:(?:good|big|large|small|generous|tiny)\s+)?(pinch|dash|handful|knob|bunch|sprig|stick)\s+of\s+(?=\S)",
-    re.IGNORECASE,
-)
 _PLUS = re.compile(r"\s*(?:\+|,?\s*plus)\s+", re.IGNORECASE)
 _STATE_ONLY = re.compile(
     r"(?:(?:lightly|firmly|loosely|tightly|well)[ -])?(?:packed|sifted|chopped|grated|melted|ground|sliced|heaped"
@@ -204,12 +201,18 @@ def _first(text: str, pos: int, line: Stated, last: bool) -> int | None:
 
 def _one_of(text: str, pos: int, line: Stated) -> int | None:
     """``pinch of salt``, ``handful of parsley``: one of it, though no number stands there."""
-    m = _ONE_OF.match(text, pos)
-    unit = find_unit(m[1]) if m else None
+    m = one_at(text, pos)
+    unit = find_unit(m["unit"].rstrip(".")) if m else None
     if m is None or unit is None:
         return None
-    line.add(amount_of(Number(Fraction(1), Fraction(1)), unit, text[pos : m.end(1)]), pos, m.end(1))
-    return m.end(1)
+    end = m.end("unit")
+    qualifier = next((q for q in ("less", "more", "heap") if m[q]), "")
+    if unit.kind == "count":
+        line.size = (m["size"] or "").lower()
+    elif m["size"]:  # a large pinch, a small cup
+        qualifier = "more" if m["size"].lower() == "large" else "less"
+    line.add(amount_of(Number(Fraction(1), Fraction(1)), unit, text[pos:end], qualifier), pos, end)
+    return end
 
 
 def _past_container(text: str, pos: int, amount: Amount) -> int:

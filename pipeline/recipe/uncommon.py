@@ -1,4 +1,5 @@
-"""Ways of speaking that few ingredient lines have: juice and zest of a fruit, no measure at all, "each" of several.
+"""Ways of speaking that few ingredient lines have: juice and zest of a fruit, a measure without a number, no
+measure at all, "each" of several.
 
 A pattern here is compiled when the first line may need it; a check of one recipe, which must start quickly, mostly
 does without.
@@ -30,6 +31,16 @@ _VAGUE = (
 _NAMES = r"(?P<names>[^\d,;:()½¼¾⅓⅔]+(?:,[^\d,;:()½¼¾⅓⅔]+)*(?:,|\band\b|&)[^\d,;:()½¼¾⅓⅔]+)"
 _EACH_FIRST = rf"(?P<amount>[\d½¼¾⅓⅔a].*?)\s+each(?:\s+of)?\s*:?\s+{_NAMES}"
 _EACH_LAST = rf"{_NAMES},\s*(?P<amount>[\d½¼¾⅓⅔a][^,;]*?)\s+(?:of\s+)?each\.?"
+# "pinch of salt", "heaped tsp cumin", "small bunch dill", "scant cup flour".
+_ONE = (
+    r"(?:(?:(?P<less>scant)|(?P<more>good|big|generous)|(?P<heap>heaped|heaping|rounded)|(?P<size>large|small|tiny)"
+    r"|level|full)\s+)?"
+    r"(?P<unit>pinch|dash|handful|knob|bunch|sprig|stick|tablespoon|tbsp\.?|teaspoon|tsp\.?|cup|pint|clove|slice)"
+    r"(?P<of>\s+of)?\s+(?=[^\W\d_(]|\()"
+)
+# With nothing around them these may begin a name: "cup mushrooms", "stick cinnamon".
+_MAY_BE_NAMES = ("stick", "cup", "pint", "clove", "slice")
+_ONE_SIGNS = (" of ", "pinch", "dash", "hand", "knob", "bunch", "sprig", "spoon", "tbsp", "tsp", "scant", "heap", "cup")
 _VAGUE_SIGNS = (" of ", "little ", "few ", "several ")
 _FRUIT_SIGNS = ("juice", "zest", "rind", "peel")
 
@@ -56,6 +67,16 @@ def vague_at(text: str, pos: int) -> re.Match[str] | None:
         return None
     low = text.lower()
     return _compiled(_VAGUE).match(text, pos) if any(sign in low for sign in _VAGUE_SIGNS) else None
+
+
+def one_at(text: str, pos: int) -> re.Match[str] | None:
+    """A unit at ``pos`` with no number before it, which stands for one: groups ``unit`` and, of the word before it,
+    ``less``, ``more``, ``heap`` or ``size``."""
+    low = text[pos : pos + 40].lower()
+    m = _compiled(_ONE).match(text, pos) if any(sign in low for sign in _ONE_SIGNS) else None
+    if m and m["unit"].lower() in _MAY_BE_NAMES and m.start("unit") == pos and not m["of"]:
+        return None
+    return m
 
 
 def each_of(text: str) -> re.Match[str] | None:

@@ -14,7 +14,7 @@ from pipeline.measure.lookup import Table
 from pipeline.measure.readings import scale_grams
 from pipeline.measure.record import replace
 from pipeline.measure.scaling import Scalable, growing
-from pipeline.measure.units import Standard, factor
+from pipeline.measure.units import Standard
 from pipeline.recipe.model import IngredientLine, Recipe, Use
 from pipeline.recipe.row import match_of
 from pipeline.site.terms import Terms
@@ -124,15 +124,15 @@ def _in_kind(amounts: Iterable[Amount], like: Amount, row: Row | None, standard:
             if amount.unit.name == like.unit.name:
                 return amount.value
         elif amount.unit.kind == kind:
-            return amount.value * factor(amount.unit, standard) / factor(like.unit, standard)
+            return amount.value * amount.one(standard) / like.one(standard)
     density = row.density() if row else None
     if density is None or kind == "count":
         return None
     for amount in amounts:
         if kind == "mass" and amount.unit.kind == "volume":
-            return amount.value * factor(amount.unit, standard) * density.typical / factor(like.unit, standard)
+            return amount.value * amount.one(standard) * density.typical / like.one(standard)
         if kind == "volume" and amount.unit.kind == "mass":
-            return amount.value * factor(amount.unit, standard) / density.typical / factor(like.unit, standard)
+            return amount.value * amount.one(standard) / density.typical / like.one(standard)
     return None
 
 
@@ -151,7 +151,7 @@ def rest_of(
             continue
         low, high = max(amount.low - taken, Fraction(0)), amount.high - taken
         if amount.unit.kind == "mass" and is_metric(amount.unit):
-            one = factor(amount.unit, standard)
+            one = amount.one(standard)
             low, high = scale_grams(low * one) / one, scale_grams(high * one) / one
         left.append(replace(amount, low=low, high=high, text=""))
     return tuple(left)

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from pipeline.measure.grammar import read_amount, read_statements, rounding
 from pipeline.measure.numbers import Number, read_number
-from pipeline.measure.units import find_unit, unit
+from pipeline.measure.units import Standard, find_unit, unit
 
 
 @pytest.mark.parametrize(
@@ -106,3 +106,21 @@ def test_rounding_never_hides_more_than_a_twentieth(value: int) -> None:
     for name in ("gram", "milliliter"):
         near, far = rounding(Number(F(value), F(value)), unit(name))
         assert near <= far <= max(F(value, 20), F(1, 2))
+
+
+@pytest.mark.parametrize(
+    "text,standard,ml",
+    [
+        ("1 cup + 2 tbsp", "australian", 290), ("1 cup + 2 tbsp", "metric", 280),
+        ("1 cup plus 1 tbsp", "us-label", 255),
+        ("1 cup less 1 tbsp", "australian", 230), ("1 tbsp + 1 tsp", "australian", 25), ("2 cups", "australian", 500),
+        ("1 cup + 1 tbsp + 1 tsp", "australian", 275), ("1 cup + 1 tbsp + 1 tsp", "metric", 270),
+    ],
+)  # fmt: skip
+def test_a_sum_has_the_parts_of_the_cook_s_own_cup_and_spoon(text: str, standard: Standard, ml: int) -> None:
+    """Worked out by hand: an Australian cup holds 250 ml and its tablespoon 20 ml, a metric one 15 ml (common
+    practice, no source), a US labelling cup 240 ml and tablespoon 15 ml (21 CFR 101.9(b)(5)(viii))."""
+    got = read_amount(text)
+    assert got is not None
+    assert got.amount.stated(standard) == (ml, ml)
+    assert got.amount.scaled(F(2)).stated(standard) == (2 * ml, 2 * ml)
