@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
-from typing import NamedTuple
 
 from pipeline.film.spoken.atoms import Atom, text_at
-from pipeline.film.spoken.numbers import Value, fraction_at, number_at, typed, value_at
+from pipeline.film.spoken.cans import can_at
+from pipeline.film.spoken.numbers import Value, fraction_at, typed, value_at
+from pipeline.film.spoken.ranges import number_at
+from pipeline.film.spoken.stated import Said, said_words
 from pipeline.film.spoken.words import (
-    CONTAINERS,
     GO_ON,
     SIZES,
     loosely_after,
@@ -17,41 +18,20 @@ from pipeline.film.spoken.words import (
     says,
     unit_at,
 )
-from pipeline.measure.amount import Amount
 from pipeline.measure.grammar import amount_of, read_amount
 from pipeline.measure.numbers import Number
 from pipeline.measure.record import replace
-from pipeline.measure.units import Unit, find_unit
+from pipeline.measure.units import Unit
 
 LAST = frozenset(("last", "final", "remaining"))
 # Misheard numbers, taken as such only before a plural measure and "of": "to cups of flour".
 MISHEARD = {"to": 2, "too": 2, "for": 4, "won": 1, "ate": 8}
 
 
-class Said(NamedTuple):
-    """One statement: where it begins and ends in the atoms, and its amounts (two for cans of a stated size).
-
-    ``article``: its number was only "a". ``whole``: the total of which this is a part. ``guessed``:
-    its unit was not said.
-    """
-
-    start: int
-    end: int
-    amounts: tuple[Amount, ...]
-    article: bool = False
-    whole: Amount | None = None
-    guessed: bool = False
-
-
-def said_words(atoms: Sequence[Atom], start: int, end: int) -> str:
-    """The pieces as words again, for messages."""
-    return "".join(("" if atom.glued or n == 0 else " ") + atom.text for n, atom in enumerate(atoms[start:end]))
-
-
 def amount_at(atoms: Sequence[Atom], i: int) -> Said | None:
     """The amount that begins at ``i``, or None: "two and a half cups", "a cup and a half", "a scant half
     cup", "one 28-ounce can", "three tablespoons plus one teaspoon", "300 of the 450 grams"."""
-    first = _can(atoms, i) or _part(atoms, i) or _simple(atoms, i)
+    first = can_at(atoms, i) or _part(atoms, i) or _simple(atoms, i)
     if first is None:
         return None
     return _summed(atoms, first)
@@ -225,43 +205,6 @@ def _names_follow(atoms: Sequence[Atom], value: Value) -> bool:
     """Whether the second number counts something of its own: "a cup or two eggs"."""
     follows = text_at(atoms, value.end)
     return bool(follows) and not atoms[value.end - 1].stop and follows not in GO_ON
-
-
-def _can(atoms: Sequence[Atom], i: int) -> Said | None:
-    """ "one 28-ounce can", "a 400 gram tin", "two 14 ounce cans": a count and a total."""
-    qualifier, at = qualifiers_at(atoms, i)
-    for count, inner_at in _count_then_size(atoms, at):
-        inner = value_at(atoms, inner_at)
-        if inner is None or inner.form == "article" or atoms[inner.end - 1].stop:
-            continue
-        unit = unit_at(atoms, inner.end, inner.form == "figures")
-        if unit is None or unit[0].kind not in ("mass", "volume") or atoms[unit[1] - 1].stop:
-            continue
-        holder_at = unit[1]
-        _, holder_at = qualifiers_at(atoms, holder_at)
-        packed = find_unit("packet") if text_at(atoms, holder_at) in ("pack", "packs") else None
-        holder = (packed, holder_at + 1) if packed else unit_at(atoms, holder_at, figures=False)
-        if holder is None or holder[0].name not in CONTAINERS:
-            continue
-        text = said_words(atoms, i, holder[1])
-        how_many = amount_of(count.number, holder[0], text, qualifier)
-        size = amount_of(inner.number, unit[0], text).scaled(count.single)
-        return Said(i, holder[1], (how_many, size), article=count.form == "article")
-    return None
-
-
-def _count_then_size(atoms: Sequence[Atom], at: int) -> list[tuple[Value, int]]:
-    count = value_at(atoms, at)
-    if count is None:
-        return []
-    ways: list[tuple[Value, int]] = []
-    if count.loose and count.tail is not None:
-        # "two fourteen ounce cans" are two of fourteen, not 214
-        few = (count.single - count.tail.low) / 100
-        ways.append((Value(Number(few, few), count.tail_at, "words"), count.tail_at))
-    if count.single.denominator == 1 and not atoms[count.end - 1].stop:
-        ways.append((count, count.end + (text_at(atoms, count.end) in ("x", "×", "times"))))
-    return ways
 
 
 def _part(atoms: Sequence[Atom], i: int) -> Said | None:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from pipeline.film.spoken.amounts import said_words
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
-from pipeline.film.spoken.numbers import Value, number_at
+from pipeline.film.spoken.numbers import Value
+from pipeline.film.spoken.ranges import number_at
+from pipeline.film.spoken.stated import said_words
 from pipeline.film.spoken.things import Larder, Thing, ends_name, thing_before, thing_behind
 from pipeline.film.spoken.words import GO_ON, LOOSE, SIZES, qualifiers_at, says
 from pipeline.measure.amount import Amount

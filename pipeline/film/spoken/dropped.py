@@ -6,8 +6,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from pipeline.film.spoken.amounts import Said, more_behind, said_words
+from pipeline.film.spoken.amounts import more_behind
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
+from pipeline.film.spoken.stated import Said, said_words
 from pipeline.film.spoken.things import Larder, Thing, thing_behind
 from pipeline.film.spoken.words import says, unit_at
 from pipeline.measure.grammar import amount_of

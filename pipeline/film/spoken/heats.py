@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from pipeline.film.spoken.amounts import said_words
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
-from pipeline.film.spoken.numbers import Value, number_at
+from pipeline.film.spoken.numbers import Value
+from pipeline.film.spoken.ranges import number_at
+from pipeline.film.spoken.stated import said_words
 from pipeline.film.spoken.words import loosely_after, qualifiers_at, says
 from pipeline.measure.heat import GAS_MARKS, Heat, Scale
 from pipeline.measure.record import replace
@@ -42,7 +43,8 @@ _TOLD = word_set("hits hit reads read reach reaches reached says showing")
 _TELLS = word_set("it meat probe thermometer oil syrup sugar inside temperature temp centre center thigh brisket they")
 _MOVES = word_set("bring brings take takes crank turn bump kick whack drop knock push ramp put bringing taking turning")
 _GAUGES = word_set("thermometer probe dial gauge")
-_PROBES = word_set("probe thermometer internal")
+PROBES = word_set("probe thermometer internal")
+SMOKES = word_set("smoke smoker smoker's brisket barbecue bbq pit wrap wrapped ribs")
 _AFTER = word_set(
     "for until till and or then with in on while about that's that which so now because if when it's it the but you we "
     "i to from before after once as not maybe just fan convection depending is i've i'm we've they"
@@ -221,17 +223,6 @@ def _fan_before(atoms: Sequence[Atom], i: int) -> bool:
     return False
 
 
-def other_scale(sure: Heat, other: Heat) -> bool:
-    """Whether a number is about what a heat is on its other scale: within 15 %, as dials and memories
-    round."""
-    if sure.scale == "gas":
-        low, high = (float(x) for x in GAS_MARKS.get(sure.low, (0, 0)))
-        return any(abs(float(other.low) - x) <= 0.08 * x for x in (low, high))
-    low = float(sure.low)
-    turned = (low - 32) / 1.8 if sure.scale == "F" else low * 1.8 + 32
-    return abs(turned - float(other.low)) <= 0.15 * abs(turned)
-
-
 def _bare(atoms: Sequence[Atom], start: int, value: Value, qualifier: str) -> SaidHeat | None:
     """ "preheat to 350": only behind "to" or "at", among words of heating, and a number that a dial has."""
     low, high = value.number.low, value.number.high
@@ -263,54 +254,5 @@ def _dialled(atoms: Sequence[Atom], start: int, value: Value) -> bool:
     low, high = value.number.low, value.number.high
     if low >= 100 and high <= 550 and low % 5 == 0 and high % 5 == 0:
         return True
-    probed = text_at(atoms, start - 1) in _TOLD or near(atoms, start, _PROBES)
-    return probed and 45 <= low <= high <= 300 and low.denominator == 1 and near(atoms, start, _PROBES | _SMOKES)
-
-
-def settled(heats: Sequence[SaidHeat], atoms: Sequence[Atom], home: Scale | None) -> tuple[Heat, ...]:
-    """The alternatives with their scales: one that was not said is the other one than its neighbour's, the
-    same as its neighbour's in a fan oven, else ``home`` (the scale this film speaks in), else what the number
-    allows.
-    """
-    result: list[Heat] = []
-    for n, said in enumerate(heats):
-        heat = said.heat
-        if not said.sure:
-            sure = [other.heat.scale for other in heats if other.sure and other.heat.scale != "gas"]
-            earlier = [h.scale for h in result if h.scale != "gas"]
-            if heat.fan and (earlier or sure):
-                scale: Scale = (earlier or sure)[-1]
-            elif sure and len(heats) > 1:
-                scale = "C" if sure[0] == "F" else "F"
-            elif n and earlier:
-                scale = "C" if earlier[-1] == "F" and heat.high <= HOTTEST_C else earlier[-1]
-            else:
-                scale = _likely(heat, atoms, said.start, home)
-            heat = replace(heat, scale=scale)
-        result.append(heat)
-    return tuple(result)
-
-
-_SMOKES = word_set("smoke smoker smoker's brisket barbecue bbq pit wrap wrapped ribs")
-_INSIDE = word_set("internal inside safe probe thickest")
-_RISES = word_set("proof proofing proofs prove proving rise rising yeast dough")
-_PROBED = word_set(
-    "thermometer internal inside probe reads read center centre chicken thigh breast thickest meat pork safe"
-)
-
-
-def _likely(heat: Heat, atoms: Sequence[Atom], start: int, home: Scale | None) -> Scale:
-    if heat.high > HOTTEST_C:
-        return "F"
-    if 100 < heat.low <= 212 and near(atoms, start, _INSIDE):
-        return "F"  # nothing that is cooked through is hotter than boiling water inside
-    if home is not None:
-        return home
-    if 68 <= heat.low <= heat.high <= 115 and near(atoms, start, _RISES) and not near(atoms, start, _PROBES):
-        return "F"  # dough that is to rise is nowhere as hot as 68 °C: common practice, no source
-    if near(atoms, start, _SMOKES):
-        return "F"  # slow barbecue is spoken of in °F (common practice, no source)
-    around = frozenset(atom.text for atom in atoms[max(start - 12, 0) : start + 10])
-    if around & _PROBED and heat.low > 100:
-        return "F"
-    return "C"
+    probed = text_at(atoms, start - 1) in _TOLD or near(atoms, start, PROBES)
+    return probed and 45 <= low <= high <= 300 and low.denominator == 1 and near(atoms, start, PROBES | SMOKES)

@@ -1,5 +1,4 @@
-"""Numbers as they are said: "two hundred and fifty", "four fifty", "one and three quarters", "two to three",
-"2½".
+"""Numbers as they are said: "two hundred and fifty", "four fifty", "one and three quarters", "2½".
 
 Why no library: measured on what cooks say, word2number 1.1 takes "three quarters" for 3, "one and a half" for
 1 and "four fifty" for 54; text2num 3.1.0 reads whole numbers well but has no fractions and leaves "four
@@ -13,7 +12,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Literal, NamedTuple
 
-from pipeline.film.spoken.atoms import Atom, Pieces, text_at
+from pipeline.film.spoken.atoms import Atom, text_at
 from pipeline.film.spoken.smalls import ONES, PARTS, TEENS, TENS, below_hundred, goes_on
 from pipeline.measure.numbers import GLYPHS, Number, read_number
 from pipeline.measure.record import replace
@@ -256,65 +255,6 @@ def _mixed(atoms: Sequence[Atom], whole: Value) -> Value:
         if not figure and (part[0].numerator < 2 or text_at(atoms, end) in ("a", "an")):
             return whole
     return _of(whole.single + part[0], part[1], whole.form, -1)
-
-
-def number_at(atoms: Sequence[Atom], i: int) -> Value | None:
-    """A number or range at ``i``: "two to three", "2-3", "two or three", "two, three and a half"; after
-    "between", "60 and 70"."""
-    if not isinstance(atoms, Pieces):
-        return _number_at(atoms, i)
-    known = atoms.numbers
-    if i not in known:
-        known[i] = _number_at(atoms, i)
-    value = known[i]
-    assert value is None or isinstance(value, Value)
-    return value
-
-
-def _number_at(atoms: Sequence[Atom], i: int) -> Value | None:
-    first = value_at(atoms, i)
-    if first is None or first.number.low != first.number.high:
-        return first
-    between = text_at(atoms, i - 1) == "between"
-    for end, kind in _joins(atoms, first.end, between):
-        second = value_at(atoms, end)
-        if second is None or second.form == "article" or second.number.low != second.number.high:
-            continue
-        low, high = first.single, second.single
-        if kind == "beside":
-            # "two three minutes", "three, three and a half cups": neighbours only
-            fits = first.form == second.form == "words" and low < high <= low + 1 and not first.loose
-        elif kind == "or":
-            fits = low < high <= 2 * low + 1
-        else:
-            fits = low < high
-        if fits and first.form != "article":
-            places = max(first.number.places, second.number.places)
-            return replace(second, number=Number(low, high, places), form=first.form, loose=False)
-    return first
-
-
-def _joins(atoms: Sequence[Atom], end: int, between: bool) -> list[tuple[int, str]]:
-    """Where a second number may begin behind the first, and by what it is joined."""
-    word, ways = text_at(atoms, end), []
-    stop = atoms[end - 1].stop
-    if word in ("to", "-", "–", "—", "til", "till") and stop == "":
-        ways.append((end + 1, "to"))
-        if word == "to" and text_at(atoms, end + 1) in ("about", "maybe", "around"):
-            ways.append((end + 2, "to"))
-    if word == "until" and stop == "" and text_at(atoms, end - 2) == "from":
-        ways.append((end + 1, "to"))
-    if word == "and" and between:
-        ways.append((end + 1, "to"))
-    if word == "or" and stop in ("", ","):
-        ways.append((end + 1, "or"))
-        if text_at(atoms, end + 1) in ("maybe", "even", "about"):
-            ways.append((end + 2, "or"))
-    if word == "maybe" and stop in ("", ","):
-        ways.append((end + 1, "or"))
-    if stop in ("", ","):
-        ways.append((end, "beside"))
-    return ways
 
 
 def typed(value: Fraction) -> str:

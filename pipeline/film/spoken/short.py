@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence, Set
 from fractions import Fraction
 
-from pipeline.film.spoken.amounts import Said, said_words
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
 from pipeline.film.spoken.dropped import grams_before
-from pipeline.film.spoken.heats import CUES, SaidHeat, bare_heat, heat_at, near, other_scale
-from pipeline.film.spoken.numbers import FIRST_WORDS, number_at, typed
+from pipeline.film.spoken.heats import CUES, SaidHeat, bare_heat, heat_at, near
+from pipeline.film.spoken.numbers import FIRST_WORDS, typed
+from pipeline.film.spoken.ranges import number_at
+from pipeline.film.spoken.scales import other_scale
+from pipeline.film.spoken.stated import Said, said_words
 from pipeline.film.spoken.things import Larder, thing_behind
 from pipeline.film.spoken.times import SaidTime, time_at
 from pipeline.film.spoken.words import GO_ON, qualifiers_at, says

@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from pipeline.film.spoken.amounts import LAST, MISHEARD, Said, amount_at
+from pipeline.film.spoken.amounts import LAST, MISHEARD, amount_at
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
 from pipeline.film.spoken.counts import Counted, Sized, count_at, needs_name, of_a_vessel, sides_at
 from pipeline.film.spoken.dropped import BARE_UNITS, dropped_at, shared
 from pipeline.film.spoken.heats import SaidHeat, heat_at
-from pipeline.film.spoken.numbers import FIRST_WORDS, number_at
+from pipeline.film.spoken.numbers import FIRST_WORDS
+from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.short import short_amount_at, short_heat_at, short_time_at
+from pipeline.film.spoken.stated import Said
 from pipeline.film.spoken.things import INEDIBLE, Larder, Thing, ends_name, thing_before, thing_behind
 from pipeline.film.spoken.times import SaidTime, time_at
 from pipeline.film.spoken.words import CONTAINERS, FIRST_QUALIFIERS, STIRRED, says, unit_at

@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
-from pipeline.film.spoken.amounts import said_words
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
-from pipeline.film.spoken.numbers import Value, fraction_at, number_at, typed, value_at
+from pipeline.film.spoken.numbers import Value, fraction_at, typed, value_at
+from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.smalls import small_at
+from pipeline.film.spoken.stated import said_words
 from pipeline.film.spoken.words import GO_ON, loosely_after, qualifiers_at, says
 from pipeline.measure.duration import SECONDS, Name, read_duration
 from pipeline.measure.heat import Duration

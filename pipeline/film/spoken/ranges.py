@@ -1,0 +1,69 @@
+"""Numbers and ranges of them as they are said: "two to three", "2-3", "two or three"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from pipeline.film.spoken.atoms import Atom, Pieces, text_at
+from pipeline.film.spoken.numbers import Value, value_at
+from pipeline.measure.numbers import Number
+from pipeline.measure.record import replace
+
+
+def number_at(atoms: Sequence[Atom], i: int) -> Value | None:
+    """A number or range at ``i``: "two to three", "2-3", "two or three", "two, three and a half"; after
+    "between", "60 and 70"."""
+    if not isinstance(atoms, Pieces):
+        return _number_at(atoms, i)
+    known = atoms.numbers
+    if i not in known:
+        known[i] = _number_at(atoms, i)
+    value = known[i]
+    assert value is None or isinstance(value, Value)
+    return value
+
+
+def _number_at(atoms: Sequence[Atom], i: int) -> Value | None:
+    first = value_at(atoms, i)
+    if first is None or first.number.low != first.number.high:
+        return first
+    between = text_at(atoms, i - 1) == "between"
+    for end, kind in _joins(atoms, first.end, between):
+        second = value_at(atoms, end)
+        if second is None or second.form == "article" or second.number.low != second.number.high:
+            continue
+        low, high = first.single, second.single
+        if kind == "beside":
+            # "two three minutes", "three, three and a half cups": neighbours only
+            fits = first.form == second.form == "words" and low < high <= low + 1 and not first.loose
+        elif kind == "or":
+            fits = low < high <= 2 * low + 1
+        else:
+            fits = low < high
+        if fits and first.form != "article":
+            places = max(first.number.places, second.number.places)
+            return replace(second, number=Number(low, high, places), form=first.form, loose=False)
+    return first
+
+
+def _joins(atoms: Sequence[Atom], end: int, between: bool) -> list[tuple[int, str]]:
+    """Where a second number may begin behind the first, and by what it is joined."""
+    word, ways = text_at(atoms, end), []
+    stop = atoms[end - 1].stop
+    if word in ("to", "-", "–", "—", "til", "till") and stop == "":
+        ways.append((end + 1, "to"))
+        if word == "to" and text_at(atoms, end + 1) in ("about", "maybe", "around"):
+            ways.append((end + 2, "to"))
+    if word == "until" and stop == "" and text_at(atoms, end - 2) == "from":
+        ways.append((end + 1, "to"))
+    if word == "and" and between:
+        ways.append((end + 1, "to"))
+    if word == "or" and stop in ("", ","):
+        ways.append((end + 1, "or"))
+        if text_at(atoms, end + 1) in ("maybe", "even", "about"):
+            ways.append((end + 2, "or"))
+    if word == "maybe" and stop in ("", ","):
+        ways.append((end + 1, "or"))
+    if stop in ("", ","):
+        ways.append((end, "beside"))
+    return ways
