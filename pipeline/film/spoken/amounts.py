@@ -10,6 +10,7 @@ from pipeline.film.spoken.cans import can_at
 from pipeline.film.spoken.numbers import Value, fraction_at, typed, value_at
 from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.stated import Said, said_words
+from pipeline.film.spoken.told import unit_told
 from pipeline.film.spoken.words import (
     GO_ON,
     SIZES,
@@ -23,7 +24,7 @@ from pipeline.measure.numbers import Number
 from pipeline.measure.record import replace
 from pipeline.measure.units import Unit
 
-LAST = frozenset(("last", "final", "remaining"))
+LAST = frozenset(("last", "final", "remaining", "other", "another"))
 # Misheard numbers, taken as such only before a plural measure and "of": "to cups of flour".
 MISHEARD = {"to": 2, "too": 2, "for": 4, "won": 1, "ate": 8}
 
@@ -57,15 +58,28 @@ def _simple(atoms: Sequence[Atom], i: int) -> Said | None:
                 qualifier = inner
     if value is None:
         value = number_at(atoms, at) or _misheard(atoms, at) or _the_last(atoms, at)
-    return None if value is None else _measured(atoms, start, value, qualifier)
+    return None if value is None else _measured(atoms, start, value, qualifier) or _told(atoms, start, value, qualifier)
+
+
+def _told(atoms: Sequence[Atom], start: int, value: Value, qualifier: str) -> Said | None:
+    """ "In cups that's four and a quarter", "six eighty in grams"."""
+    if value.form == "article" or value.vague or (found := unit_told(atoms, start, value.end)) is None:
+        return None
+    unit, end = found
+    return Said(start, end, (amount_of(value.number, unit, said_words(atoms, start, end), qualifier),))
 
 
 def _the_last(atoms: Sequence[Atom], i: int) -> Value | None:
-    """ "That last tablespoon of oil" is one."""
-    if text_at(atoms, i) not in LAST or text_at(atoms, i - 1) not in ("the", "that", "our", "your", "my"):
+    """ "That last tablespoon of oil" is one, and so is "another teaspoon"."""
+    if i > 0 and text_at(atoms, i - 1) in ("another", "other"):
+        i -= 1  # taken for a word of exactness
+    begins = i == 0 or bool(atoms[i - 1].stop) or text_at(atoms, i - 1) in ("the", "that", "our", "your", "my", "and")
+    if text_at(atoms, i) not in LAST or not (begins or text_at(atoms, i) == "another"):
         return None
     unit = unit_at(atoms, i + 1, figures=False)
-    if unit is None or unit[0].kind not in ("mass", "volume") or text_at(atoms, unit[1]) != "of":
+    if unit is None or unit[0].kind not in ("mass", "volume"):
+        return None
+    if text_at(atoms, unit[1]) != "of" and text_at(atoms, i) != "another":
         return None
     if text_at(atoms, i + 1).endswith("s"):
         return None
@@ -94,6 +108,8 @@ def _measured(atoms: Sequence[Atom], start: int, value: Value, qualifier: str) -
     if end := loosely_after(atoms, at):
         qualifier, at = "about", end
     small = value.number.high < 1
+    if text_at(atoms, at) == "of" and text_at(atoms, at + 1) in ("our", "your", "my") and value.form != "article":
+        at += 2  # "two and a half of our tablespoons"
     if says(atoms, at, "of", "a") or says(atoms, at, "of", "an"):
         if not small:
             return None
@@ -236,6 +252,8 @@ def _summed(atoms: Sequence[Atom], first: Said) -> Said:
         return first
     stop = atoms[first.end - 1].stop
     lead = text_at(atoms, first.end)
+    if amount.unit.name == "pound" and not stop and (ounces := _ounces(atoms, first)) is not None:
+        return ounces
     at = first.end + 1 if lead in ("plus", "and") else first.end
     if stop == "." or (stop and lead != "plus"):
         return first
@@ -248,6 +266,8 @@ def _summed(atoms: Sequence[Atom], first: Said) -> Said:
     smaller = _RANK.get(more.unit.name, 0) < _RANK.get(amount.unit.name, 0)
     if not smaller or (lead not in ("plus", "and") and more.unit.name != "ounce"):
         return first
+    if lead == "and" and (amount.unit.name, more.unit.name) == ("cup", "teaspoon"):
+        return first  # "four cups and one teaspoon of salt": nobody adds a teaspoon to cups
     if amount.low != amount.high or more.low != more.high or amount.about or more.about:
         return first
     whole = read_amount(f"{typed(amount.low)} {amount.unit.name} + {typed(more.low)} {more.unit.name}")
@@ -255,6 +275,25 @@ def _summed(atoms: Sequence[Atom], first: Said) -> Said:
         return first
     text = said_words(atoms, first.start, second.end)
     return replace(first, end=second.end, amounts=(replace(whole.amount, text=text),))
+
+
+def _ounces(atoms: Sequence[Atom], first: Said) -> Said | None:
+    """ "Six hundred grams, that's one pound five": what follows pounds without a name is ounces, if it is no money."""
+    value = value_at(atoms, first.end)
+    if value is None or value.form == "article" or not 1 <= value.single <= 15 or value.single.denominator > 1:
+        return None
+    told = text_at(atoms, first.start - 1) in ("that's", "or", "is", "of") or text_at(atoms, value.end) == "of"
+    ends = (
+        value.end >= len(atoms) or atoms[value.end - 1].stop or text_at(atoms, value.end) in ("of", "for", "in", "if")
+    )
+    pounds = first.amounts[0]
+    if not (told and ends) or pounds.low != pounds.high or pounds.about or pounds.low.denominator > 1:
+        return None
+    whole = read_amount(f"{typed(pounds.low)} lb + {typed(value.single)} oz")
+    if whole is None:
+        return None
+    text = said_words(atoms, first.start, value.end)
+    return replace(first, end=value.end, amounts=(replace(whole.amount, text=text),))
 
 
 # Which unit may go on with which: a smaller one of the same family.

@@ -27,6 +27,10 @@ VESSELS = word_set(
 )
 
 
+# Counted although the table knows them by the spoon.
+_GRAINS = word_set("peppercorns juniper berries pods stars blades threads")
+
+
 class Counted(NamedTuple):
     start: int
     end: int
@@ -93,7 +97,9 @@ def count_at(atoms: Sequence[Atom], i: int, begin: int, beside: bool, larder: La
         return None
     if value.number.high == 1 and value.form != "article" and thing.words.endswith("s") and not size:
         return None  # "a big one, leeks again"
-    if thing.words in _MADE or text_at(atoms, at) == "very":
+    if thing.words in _MADE or text_at(atoms, thing.end) in _MADE or text_at(atoms, at) == "very":
+        return None
+    if before == "not" and value.number.high == 1:
         return None
     if says(atoms, thing.end, "at", "a", "time") or value.loose or value.number.high > 100:
         return None
@@ -104,7 +110,7 @@ def count_at(atoms: Sequence[Atom], i: int, begin: int, beside: bool, larder: La
     if last is not None and not own and last.kind == "count" and len(words) > 1 and (of := larder.find(words[:-1])):
         unit_ = last
         thing = Thing(thing.start, thing.end, " ".join(words[:-1]), of)
-    elif thing.match is not None and not _by_the_piece(thing):
+    elif thing.match is not None and not by_the_piece(thing) and words[-1] not in _GRAINS:
         return None
     amount = amount_of(value.number, unit_, said_words(atoms, i, thing.end), inner or qualifier)
     return Counted(i, at, amount, size, thing)
@@ -113,8 +119,10 @@ def count_at(atoms: Sequence[Atom], i: int, begin: int, beside: bool, larder: La
 def _of_them(atoms: Sequence[Atom], i: int, begin: int, value: Value, larder: Larder) -> Counted | None:
     """ "Eggs next, one at a time. Four of them." """
     thing = thing_before(atoms, begin, i, larder, back=14)
-    if value.form == "article" or value.single < 2 or thing is None or not _by_the_piece(thing):
+    if value.form == "article" or value.single < 2 or thing is None or not by_the_piece(thing):
         return None
+    if not thing.words.endswith("s"):
+        return None  # "a cabbage. Eleven people came, and I knew eight of them"
     end = value.end + 2
     amount = amount_of(value.number, EACH, said_words(atoms, i, end))
     return Counted(i, end, amount, "", Thing(i, end, thing.words, thing.match))
@@ -123,7 +131,7 @@ def _of_them(atoms: Sequence[Atom], i: int, begin: int, value: Value, larder: La
 def _they_are(atoms: Sequence[Atom], i: int, begin: int, value: Value, larder: Larder) -> Counted | None:
     """ "The eggs are four." """
     thing = thing_before(atoms, begin, i, larder, back=4)
-    if value.form == "article" or value.single < 2 or value.single > 24 or thing is None or not _by_the_piece(thing):
+    if value.form == "article" or value.single < 2 or value.single > 24 or thing is None or not by_the_piece(thing):
         return None
     if not thing.words.endswith("s"):
         return None
@@ -136,14 +144,14 @@ def _ones(
 ) -> Counted | None:
     """ "A kilo of potatoes, about five big ones": counted by what was named before."""
     thing = thing_before(atoms, max(begin - 4, 0), i, larder)
-    if value.form == "article" or value.single < 2 or thing is None or not _by_the_piece(thing):
+    if value.form == "article" or value.single < 2 or thing is None or not by_the_piece(thing):
         return None
     end = at + 1
     amount = amount_of(value.number, EACH, said_words(atoms, i, end), qualifier)
     return Counted(i, end, amount, size, Thing(i, end, thing.words, thing.match))
 
 
-def _by_the_piece(thing: Thing) -> bool:
+def by_the_piece(thing: Thing) -> bool:
     assert thing.match is not None
     return any(key in ("", "small", "medium", "large", "extra large", "jumbo") for key in thing.match.row.counts)
 
@@ -159,7 +167,7 @@ def _headed(atoms: Sequence[Atom], i: int, larder: Larder) -> Thing | None:
     if not text_at(atoms, i).isalpha() or ends_name(atoms, i):
         return None
     whole = f"{text_at(atoms, i)} {head.words}"
-    return Thing(i, head.end, whole, head.match) if _by_the_piece(head) else None
+    return Thing(i, head.end, whole, head.match) if by_the_piece(head) else None
 
 
 class Sized(NamedTuple):

@@ -4,6 +4,7 @@ ingredient."""
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
 from pipeline.film.spoken.counts import Counted, Sized
@@ -68,7 +69,7 @@ def _goes_with(group: Sequence[Found], one: Found, atoms: Sequence[Atom], larder
     if how is None:
         return False
     if kind == "heat":
-        return how != "aside" and _heats_go(group, one, how)
+        return _heats_go(group, one, how)
     if kind == "time":
         return _times_go(last, one, how, [atom.text for atom in atoms[last.end : one.start]])
     return _amounts_go(group, one, how, atoms, larder)
@@ -131,6 +132,10 @@ def _heats_go(group: Sequence[Found], one: Found, how: Bond) -> bool:
     mine = [part.said for part in group if isinstance(part.said, SaidHeat)]
     said = one.said
     assert isinstance(said, SaidHeat)
+    if how == "aside":  # "seventy two in the middle, a hundred and sixty if yours talks Fahrenheit"
+        return said.sure and not any(h.sure for h in mine) and other_scale(said.heat, mine[-1].heat)
+    if mine[-1].heat.fan and not said.heat.fan and not said.sure and how in ("says", "beside"):
+        return mine[-1].heat.low < said.heat.low <= mine[-1].heat.low * Fraction(5, 4)  # "180 fan, 200 if it's not"
     if said.heat.fan and not any(h.heat.fan for h in mine):
         return how != "short"
     if said.sure:

@@ -35,17 +35,19 @@ def heard(transcript: Transcript, table: Finds) -> tuple[Spoken, ...]:
 
 
 def _home(found: Sequence[Found]) -> Scale | None:
-    """The scale that this film says most, or None where it says neither or both alike."""
-    said = Counter(
-        one.said.heat.scale
-        for one in found
-        if isinstance(one.said, SaidHeat)
-        and (one.said.sure or one.said.heat.high > HOTTEST_C)
-        and one.said.heat.scale != "gas"
-    )
+    """The scale that this film says most, or None where it says neither or both alike. What a thermometer shows is told
+    in both by many a cook: it counts only where no oven's heat does."""
+    told = [one.said.heat for one in found if isinstance(one.said, SaidHeat) and _tells(one.said)]
+    ovens = [heat for heat in told if heat.low > 212 or (heat.scale == "C" and heat.low > 100)]
+    said = Counter(heat.scale for heat in ovens or told)
     if said["F"] == said["C"]:
         return None
     return "F" if said["F"] > said["C"] else "C"
+
+
+def _tells(said: SaidHeat) -> bool:
+    """Whether the scale of a heat is known without its neighbours."""
+    return said.heat.scale != "gas" and (said.sure or said.heat.high > HOTTEST_C or said.heat.fan)
 
 
 def _spoken(group: Sequence[Found], atoms: Sequence[Atom], transcript: Transcript, home: Scale | None) -> Spoken:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 from typing import NamedTuple
 
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
-from pipeline.film.spoken.numbers import Value
+from pipeline.film.spoken.numbers import Value, value_at
 from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.stated import said_words
+from pipeline.film.spoken.told import SCALES, scale_told
 from pipeline.film.spoken.words import loosely_after, qualifiers_at, says
 from pipeline.measure.heat import GAS_MARKS, Heat, Scale
 from pipeline.measure.record import replace
@@ -16,10 +18,6 @@ from pipeline.measure.record import replace
 # A domestic oven goes to about this many °C (common practice, no source): a higher number is °F in any film.
 HOTTEST_C = 260
 
-_SCALES: dict[str, Scale] = {
-    "fahrenheit": "F", "farenheit": "F", "fahrenheits": "F", "f": "F", "℉": "F", "celsius": "C", "celcius": "C",
-    "centigrade": "C", "c": "C", "℃": "C",
-}  # fmt: skip
 _DEGREES = frozenset(("degrees", "degree", "deg", "°", "º", "˚"))
 _FANS = (
     ("fan", "forced"), ("fan", "assisted"), ("fan", "oven"), ("fan",), ("convection",), ("with", "fan"), ("on", "fan"),
@@ -37,10 +35,13 @@ CUES = word_set(
     "hot probe knock knocked dropped preheating safe inside center centre smoker's grill's fryer's oil's pit pit's "
     "barbecue broiler's set setting smoke smoking temp holding hold running dial's thermometer's probe's stove airfryer"
 )
-_BEFORE = word_set("to at of hits hit reads read reach reaches reached says showing around about oven")
+_BEFORE = word_set("to at of hits hit reads read reach reaches reached say says showing around about oven")
 # "When it hits one sixty five": what is told off a thermometer, which has more than a dial's fives.
-_TOLD = word_set("hits hit reads read reach reaches reached says showing")
-_TELLS = word_set("it meat probe thermometer oil syrup sugar inside temperature temp centre center thigh brisket they")
+_TOLD = word_set("hits hit reads read reach reaches reached say says showing")
+_TELLS = word_set(
+    "should to mine yours it meat probe thermometer oil syrup sugar inside temperature temp centre center thigh "
+    "brisket they"
+)
 _MOVES = word_set("bring brings take takes crank turn bump kick whack drop knock push ramp put bringing taking turning")
 _GAUGES = word_set("thermometer probe dial gauge")
 PROBES = word_set("probe thermometer internal")
@@ -98,9 +99,11 @@ def _degrees(atoms: Sequence[Atom], i: int) -> SaidHeat | None:
     qualifier, at = qualifiers_at(atoms, i)
     below = text_at(atoms, at) in ("minus", "negative")
     value = number_at(atoms, at + below)
+    if value is not None and value.number.low < value.number.high and _on_two_scales(value):
+        value = value_at(atoms, at + below)  # "seventy four, or one sixty five if yours is in Fahrenheit"
     if value is None or value.form == "article" or value.vague or value.number.low.denominator > 10:
         return None
-    end, marked, scale = _marks(atoms, value)
+    end, marked, scale = _marks(atoms, at + below, value)
     if end is None:
         fanned = None if atoms[value.end - 1].stop else _fan(atoms, value.end)
         if not fan and not fanned:
@@ -113,7 +116,7 @@ def _degrees(atoms: Sequence[Atom], i: int) -> SaidHeat | None:
     tail = _fan(atoms, end) if not atoms[end - 1].stop else None
     if tail is not None:
         fan, end = True, tail
-        if scale is None and (named := _SCALES.get(text_at(atoms, end))):
+        if scale is None and (named := SCALES.get(text_at(atoms, end))):
             scale, end = named, end + 1
     if again := loosely_after(atoms, end):
         qualifier, end = "about", again
@@ -130,32 +133,43 @@ def _degrees(atoms: Sequence[Atom], i: int) -> SaidHeat | None:
     return SaidHeat(start, end, heat, scale is not None)
 
 
-def _marks(atoms: Sequence[Atom], value: Value) -> tuple[int | None, bool, Scale | None]:
+def _on_two_scales(value: Value) -> bool:
+    """Whether what looks like a range is one heat in °C and in °F: no range is so wide."""
+    return value.number.low >= 45 and value.number.high >= value.number.low * Fraction(3, 2)
+
+
+def _marks(atoms: Sequence[Atom], start: int, value: Value) -> tuple[int | None, bool, Scale | None]:
     """Where the heat's marks end, whether "degrees" was said, and the scale; None if there are no marks."""
     at = value.end
     if atoms[at - 1].stop:
         told = text_at(atoms, at + 1)
-        if atoms[at - 1].stop == "," and len(told) > 1 and told in _SCALES and says(atoms, at, "that's", told):
-            return at + 2, True, _SCALES[told]  # "four hundred and fifty, that's Fahrenheit"
-        return None, False, None
-    marked = text_at(atoms, at) in _DEGREES
-    if marked:
+        if atoms[at - 1].stop == "," and len(told) > 1 and told in SCALES and says(atoms, at, "that's", told):
+            return at + 2, True, SCALES[told]  # "four hundred and fifty, that's Fahrenheit"
+        before = scale_told(atoms, start, at) if 30 <= value.single <= 600 else None
+        return (at, False, before[0]) if before is not None else (None, False, None)
+    marked = text_at(atoms, at) in _DEGREES or _inside(atoms, at, value)
+    if text_at(atoms, at) in _DEGREES:
         at += 1
         if atoms[at - 1].stop and text_at(atoms, at) not in ("fahrenheit", "celsius", "centigrade"):
             return at, True, None
-    for lead in (("in",), ("if", "you're", "in"), ("if", "you", "are", "in")):
-        told = text_at(atoms, at + len(lead))
-        if says(atoms, at, *lead) and len(told) > 1 and told in _SCALES:
-            return at + len(lead) + 1, marked, _SCALES[told]
+    if 30 <= value.single <= 600 and (named := scale_told(atoms, start, at)) is not None:
+        return named[1], marked, named[0]
     if not marked and text_at(atoms, at) in ("oven", "grill") and 100 <= value.single <= 550 and not value.single % 5:
         return at, True, None  # "a four fifty oven"
-    scale = _SCALES.get(text_at(atoms, at))
+    scale = SCALES.get(text_at(atoms, at))
     letter = len(text_at(atoms, at)) == 1
     if scale is None or (letter and at + 1 < len(atoms) and atoms[at + 1].glued):  # "06F6" is a star's name
         return (at, True, None) if marked else (None, False, None)
     if letter and not marked and value.form != "figures":
         return None, False, None
     return at + 1, marked, scale
+
+
+def _inside(atoms: Sequence[Atom], end: int, value: Value) -> bool:
+    """ "Until it's a hundred and ninety five inside"."""
+    if text_at(atoms, end) not in ("inside", "internal") or not 45 <= value.number.low <= value.number.high <= 215:
+        return False
+    return bool(atoms[end].stop) or end + 1 >= len(atoms) or text_at(atoms, end + 1) in ("and", "then", "for", "so")
 
 
 def _fan(atoms: Sequence[Atom], i: int) -> int | None:

@@ -20,7 +20,8 @@ _SAME = (
     ("/",), ("or",),
     ("and", "that", "is"), ("so", "it's"), ("and", "it's"), ("should", "be"), ("should", "weigh"), ("gives", "you"),
     ("gives", "me"), ("or", "if", "you", "prefer"), ("or", "in", "cups"), ("in", "cups", "that's"), ("in", "cups"),
-    ("in", "grams", "that's"), ("in", "grams"), ("if", "you", "weigh"), ("if", "you're", "weighing"),
+    ("in", "grams", "that's"), ("in", "grams"), ("in", "celsius"), ("in", "fahrenheit"), ("and", "in", "celsius"),
+    ("and", "in", "fahrenheit"), ("if", "you", "weigh"), ("if", "you're", "weighing"),
     ("which", "will", "be"), ("that'll", "be"), ("that", "will", "be"), ("otherwise", "known", "as"),
 )  # fmt: skip
 # Between the two there may also stand words that say nothing about them.

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Literal, NamedTuple
 
-from pipeline.film.spoken.atoms import Atom, text_at
+from pipeline.film.spoken.atoms import Atom, text_at, word_set
 from pipeline.film.spoken.smalls import ONES, PARTS, TEENS, TENS, below_hundred, goes_on
 from pipeline.measure.numbers import GLYPHS, Number, read_number
 from pipeline.measure.record import replace
@@ -22,6 +22,8 @@ Form = Literal["figures", "words", "article"]
 _BROKEN = {
     (str(top), str(bottom)): Fraction(top, bottom) for top, bottom in ((1, 2), (1, 3), (2, 3), (1, 4), (3, 4), (1, 8))
 }
+# What there must be more than one of.
+_PLURALS = word_set("cups tablespoons teaspoons pounds ounces kilos litres liters pints quarts sticks inches hours")
 _MANY = frozenset(("few", "couple", "several", "some", "many", "of"))
 #: Words with which a spoken number can begin.
 FIRST_WORDS = frozenset(
@@ -233,18 +235,13 @@ def _mixed(atoms: Sequence[Atom], whole: Value) -> Value:
     end = whole.end
     if not goes_on(atoms, end) or whole.single.denominator != 1:
         return whole
-    if whole.form == "words" and whole.single < 1000 and (got := _decimal(atoms, end, int(whole.single))):
-        return got
+    if whole.single < 1000 and (got := _decimal(atoms, end, int(whole.single))):
+        return got  # "two point five", and "2 point 5" as machines write it
     here = text_at(atoms, end)
     if whole.form == "figures" and (broken := _broken(atoms, end)) is not None:
         return _of(whole.single + broken, end + 2, "figures", -1)
     joined = here in ("and", "&", "+") and goes_on(atoms, end + 1)
-    if (
-        here == "in"
-        and text_at(atoms, end + 1) == "a"
-        and text_at(atoms, end + 2) == "half"
-        and goes_on(atoms, end + 1)
-    ):
+    if here == "in" and text_at(atoms, end + 1) == "a" and text_at(atoms, end + 2) in PARTS and goes_on(atoms, end + 1):
         joined = whole.single < 20  # "two in a half cups", misheard
     part = fraction_at(atoms, end + 1) if joined else fraction_at(atoms, end)
     if part is None or part[0] >= 1:
@@ -252,8 +249,9 @@ def _mixed(atoms: Sequence[Atom], whole: Value) -> Value:
     if not joined:
         figure = text_at(atoms, end)[0].isdecimal() or text_at(atoms, end) in GLYPHS
         # "two half cups" are two of them, and "a hundred a half" is nobody's number.
-        if not figure and (part[0].numerator < 2 or text_at(atoms, end) in ("a", "an")):
-            return whole
+        lost = here == "a" and whole.single < 20 and goes_on(atoms, part[1]) and text_at(atoms, part[1]) in _PLURALS
+        if not figure and not lost and (part[0].numerator < 2 or here in ("a", "an")):
+            return whole  # but "three a quarter cups" has lost an "and"
     return _of(whole.single + part[0], part[1], whole.form, -1)
 
 

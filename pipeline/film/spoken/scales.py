@@ -32,10 +32,16 @@ def settled(heats: Sequence[SaidHeat], atoms: Sequence[Atom], home: Scale | None
         if not said.sure:
             sure = [other.heat.scale for other in heats if other.sure and other.heat.scale != "gas"]
             earlier = [h.scale for h in result if h.scale != "gas"]
-            if heat.fan and (earlier or sure):
-                scale: Scale = (earlier or sure)[-1]
+            marks = [other.heat.low for other in heats if other.heat.scale == "gas"]
+            if marks and marks[0] in GAS_MARKS and not (earlier or sure):
+                celsius, fahrenheit = (abs(heat.low - degrees) for degrees in GAS_MARKS[marks[0]])
+                scale: Scale = "C" if celsius < fahrenheit else "F"
+            elif heat.fan and (earlier or sure):
+                scale = (earlier or sure)[-1]
             elif sure and len(heats) > 1:
                 scale = "C" if sure[0] == "F" else "F"
+            elif earlier and heats[n - 1].heat.fan:
+                scale = earlier[-1]
             elif n and earlier:
                 scale = "C" if earlier[-1] == "F" and heat.high <= HOTTEST_C else earlier[-1]
             else:
@@ -57,6 +63,8 @@ def _likely(heat: Heat, atoms: Sequence[Atom], start: int, home: Scale | None) -
         return "F"
     if 100 < heat.low <= 212 and near(atoms, start, _INSIDE):
         return "F"  # nothing that is cooked through is hotter than boiling water inside
+    if heat.fan:
+        return "C"  # fans are spoken of in °C, save at heats that only °F has
     if home is not None:
         return home
     if 68 <= heat.low <= heat.high <= 115 and near(atoms, start, _RISES) and not near(atoms, start, PROBES):

@@ -10,9 +10,12 @@ from pipeline.film.spoken.atoms import Atom, text_at, word_set
 from pipeline.film.spoken.counts import Counted, Sized, count_at, needs_name, of_a_vessel, sides_at
 from pipeline.film.spoken.dropped import BARE_UNITS, dropped_at, shared
 from pipeline.film.spoken.heats import SaidHeat, heat_at
+from pipeline.film.spoken.name_first import name_first_at
 from pipeline.film.spoken.numbers import FIRST_WORDS
 from pipeline.film.spoken.ranges import number_at
-from pipeline.film.spoken.short import short_amount_at, short_heat_at, short_time_at
+from pipeline.film.spoken.short_amounts import short_amount_at
+from pipeline.film.spoken.short_heats import short_heat_at
+from pipeline.film.spoken.short_times import short_time_at
 from pipeline.film.spoken.stated import Said
 from pipeline.film.spoken.things import INEDIBLE, Larder, Thing, ends_name, thing_before, thing_behind
 from pipeline.film.spoken.times import SaidTime, time_at
@@ -22,7 +25,7 @@ from pipeline.measure.record import replace
 from pipeline.measure.units import unit
 
 # Weights that a person loses or a shop takes, and rates: "120 grams per cup".
-_NO_FOOD = word_set("cost costs lost lose losing gained gain")
+_NO_FOOD = word_set("cost costs paid pay pays lost lose losing gained gain")
 _TOOLS = word_set("measure measures measuring scoop scoops sterling note spoon")
 _HOLDS = word_set("grab with fetch using")
 _ACROSS = word_set("thick deep wide across long tall slices dice")
@@ -31,7 +34,7 @@ _SOLD_IN = word_set("bags boxes tins cans packs packets sacks tubs bottles")
 _NAMED = word_set("that's thats it's is at")
 # "It fills five jars."
 _FILLED = word_set("fill fills filled makes make made gives yields")
-_ALONE = CONTAINERS | {"stick", "clove", "packet"}
+_ALONE = (CONTAINERS | {"stick", "clove", "packet"}) - {"block"}
 
 
 # Only from these words, and from figures, is anything begun; the rest of a film is passed over at once.
@@ -41,7 +44,7 @@ _FIRST = (
     | MISHEARD.keys()
     | BARE_UNITS
     | LAST
-    | word_set("gas mark regulo fan convection between overnight over minus negative")
+    | word_set("gas mark regulo fan convection between overnight over all minus negative")
 )
 
 
@@ -71,7 +74,21 @@ def statements(atoms: Sequence[Atom], larder: Larder) -> list[Found]:
             for thing in shared(atoms, one.own_end, larder)[1:]:
                 result.append(Found(one.said, thing.start, thing.end, thing.end, thing))
                 i = max(thing.end, i)
-    return _with_recalled(result, atoms)
+    return _with_recalled(_counted_aloud(result), atoms)
+
+
+def _counted_aloud(found: Sequence[Found]) -> list[Found]:
+    """ "One egg, two eggs, three eggs" are three."""
+    result: list[Found] = []
+    for one in found:
+        last = result[-1] if result else None
+        if last is not None and isinstance(one.said, Counted) and isinstance(last.said, Counted):
+            names = {found.thing.match.row.name for found in (last, one) if found.thing and found.thing.match}
+            next_one = one.said.amount.value == last.said.amount.value + 1
+            if len(names) == 1 and next_one and one.start == last.end:
+                result.pop()
+        result.append(one)
+    return result
 
 
 def _statement(atoms: Sequence[Atom], i: int, larder: Larder, before: Sequence[Found]) -> Found | None:
@@ -95,8 +112,10 @@ def _statement(atoms: Sequence[Atom], i: int, larder: Larder, before: Sequence[F
         return Found(time, time.start, time.end, time.end)
     if (said := amount_at(atoms, i) or dropped_at(atoms, i, larder)) is not None:
         return _amount(atoms, said, larder, before)
-    beside = bool(before) and i - before[-1].end <= 4 and isinstance(before[-1].said, Said | Counted)
     begin = before[-1].end if before else 0
+    if (named := name_first_at(atoms, i, begin, last, larder)) is not None:
+        return Found(named.said, i, named.said.end, named.said.end, named.thing)
+    beside = bool(before) and i - before[-1].end <= 4 and isinstance(before[-1].said, Said | Counted)
     if (counted := count_at(atoms, i, begin, beside, larder)) is not None:
         return Found(counted, counted.start, counted.thing.end, counted.end, counted.thing)
     if (time := short_time_at(atoms, i, last, gone)) is not None:
@@ -140,6 +159,8 @@ def _amount(atoms: Sequence[Atom], said: Said, larder: Larder, before: Sequence[
         return None
     if said.article and after == "of" and text_at(atoms, said.end + 1) in _THAT and ends_name(atoms, said.end + 2):
         return None  # "a cup of this and a cup of that"
+    if thing is not None and after != "of" and (first := _listed_before(atoms, said, thing, before, larder)):
+        return Found(said, said.start, said.end, said.end, first)
     if thing is None and after == "from" and not stopped:
         thing = _from(atoms, said.end, larder)
     known = thing is not None and thing.match is not None and after == "of"
@@ -165,6 +186,19 @@ def _amount(atoms: Sequence[Atom], said: Said, larder: Larder, before: Sequence[
     return Found(said, said.start, end, said.end, thing)
 
 
+def _listed_before(
+    atoms: Sequence[Atom], said: Said, behind: Thing, before: Sequence[Found], larder: Larder
+) -> Thing | None:
+    """ "Flour 500 grams water 350 grams": the name before, where the name behind has an amount of its own."""
+    if atoms[said.end - 1].stop or atoms[behind.end - 1].stop:
+        return None
+    more = amount_at(atoms, behind.end)
+    if more is None or more.article:
+        return None
+    thing = thing_before(atoms, before[-1].end if before else 0, said.start, larder, back=4)
+    return thing if thing is not None and thing.end == said.start else None
+
+
 def _is_rate(atoms: Sequence[Atom], said: Said, before: Sequence[Found]) -> bool:
     """ "Forty grams a litre", "an hour a pound"."""
     if not before or before[-1].own_end != said.start or atoms[said.start - 1].stop:
@@ -184,10 +218,10 @@ def _is_named(atoms: Sequence[Atom], said: Said, thing: Thing | None) -> bool:
     weak."""
     if thing is None:
         return False
-    if thing.match is not None:
-        return True
     if thing.words.split()[-1] in INEDIBLE or thing.words.split()[0] in INEDIBLE:
         return False
+    if thing.match is not None:
+        return True
     weak = said.article or said.amounts[0].unit.name in ("piece", "ball", "drop", "knob")
     return not weak and text_at(atoms, said.end) == "of"
 
@@ -201,9 +235,12 @@ def _stands_alone(atoms: Sequence[Atom], said: Said, larder: Larder, before: Seq
         not said.article
         and name in _ALONE
         and ahead not in _FILLED
+        and not says(atoms, said.start - 2, "out", "of")
         and (atoms[said.end - 1].stop or ahead in ("that's", "or"))
     ):
         return True
+    if before and before[-1].end == said.start and isinstance(before[-1].said, Said) and before[-1].thing is not None:
+        return not said.article and bool(atoms[said.end - 1].stop)  # "ten grams of gelatin, five leaves"
     begin = before[-1].start if before else 0
     if name == "stick" and not said.article and thing_before(atoms, begin, said.start, larder, back=16):
         return True

@@ -9,6 +9,7 @@ from typing import NamedTuple, Protocol
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
 from pipeline.film.spoken.numbers import value_at
 from pipeline.measure.ingredients import Match
+from pipeline.measure.units import find_unit
 
 
 class Finds(Protocol):
@@ -37,10 +38,14 @@ _CHATTY = word_set(
 )
 _DESCRIBING = word_set("chopped sliced diced minced grated crushed melted softened shredded")
 _HEARD = {"flower": "flour", "flowers": "flour", "leaks": "leeks", "leak": "leek", "doe": "dough"}
+# As they are said in some kitchens.
+_AT_HOME = {"tattie": "potato", "tatties": "potatoes", "spud": "potato", "spuds": "potatoes", "chook": "chicken"}
 # Flours go by their first name when flour is spoken of: "ninety of whole wheat".
-_FLOURS = word_set("wheat wholewheat wholemeal purpose raising rising spelt")
+_FLOURS = word_set("wheat wholewheat wholemeal purpose raising rising spelt rye")
 # "The active dry sort" of what was named before.
 _SORTS = word_set("sort kind stuff type variety")
+# What is left of a food is not the food: "chicken bones".
+_LEFT_OVER = word_set("bones carcass carcasses skins peelings trimmings shells scraps")
 _MOST = 5
 # Counted in a kitchen, and never eaten: "two sheets of foil".
 INEDIBLE = word_set("foil paper parchment cling paint towel towels kitchen string twine")
@@ -65,7 +70,7 @@ class Larder:
     def find(self, words: Sequence[str], mend: bool = False) -> Match | None:
         """The row for these words; homophones of machine captions ("flower") are taken for the food. ``mend``: so are
         misspelt names."""
-        name = " ".join([_HEARD.get(word, word) for word in words])
+        name = " ".join([_HEARD.get(word) or _AT_HOME.get(word, word) for word in words])
         key = (name, mend)
         if key not in self._known:
             found = self._table.find(name, mend=mend)
@@ -114,12 +119,17 @@ def thing_behind(atoms: Sequence[Atom], i: int, larder: Larder, mend: bool = Fal
         i += 1
     if text_at(atoms, i) == "it" or (not of and value_at(atoms, i)):
         return None
+    if not of and text_at(atoms, i + 1) == "of" and find_unit(text_at(atoms, i)):
+        return None  # "two fifty grams, pinch of salt"
     while text_at(atoms, i) in _CHATTY and text_at(atoms, i + 1) not in _END and not atoms[i].stop:
         i += 1
     words = _name(atoms, i)
     if not words:
         return None
     mend = mend and not any(word in _ARTICLES for word in words)
+    left = next((n for n, word in enumerate(words) if word in _LEFT_OVER), 0)
+    if left and of:
+        return Thing(start, i + left + 1, _said(words[: left + 1]), larder.find(words[: left + 1]))
     for size in range(len(words), 0, -1):
         match = larder.find(words[:size], mend=mend and size == len(words))
         if match is None and words[0] in _DESCRIBING and size > 1:

@@ -34,6 +34,10 @@ _COOKS = word_set(
     "chill soak steep microwave sear saute sauté blanch stand sit cool marinate ferment rise knead process pulse go "
     "goes another about for flip turn after"
 )
+# What is left all night.
+_COLD = word_set(
+    "fridge refrigerator soak soaking soaks marinate marinating chill rise rises prove proof counter brine"
+)
 _KEEPS = word_set("keep keeps freeze freezes frozen freezer store stored lasts fridge up ferment age aged")
 
 
@@ -56,6 +60,8 @@ def _one(atoms: Sequence[Atom], i: int) -> SaidTime | None:
     if text_at(atoms, i) == "overnight" or says(atoms, i, "over", "night"):
         end = i + (1 if text_at(atoms, i) == "overnight" else 2)
         return _built(atoms, i, end, "overnight", False)
+    if says(atoms, i, "all", "night") and any(atom.text in _COLD for atom in atoms[max(i - 8, 0) : i + 6]):
+        return _built(atoms, i, i + 2, "overnight", False)
     start = i
     if text_at(atoms, i) == "between":
         i += 1

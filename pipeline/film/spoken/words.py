@@ -47,6 +47,9 @@ for _key in sorted(_QUALIFIERS, key=len, reverse=True):
 _AFTER = (
     ("or", "so"),
     ("or", "thereabouts"),
+    ("near", "enough"),
+    ("or", "near", "enough"),
+    ("as", "near", "as"),
     ("ish",),
     ("give", "or", "take"),
     ("roughly",),
@@ -144,6 +147,17 @@ def loosely_after(atoms: Sequence[Atom], i: int) -> int | None:
     return None
 
 
+def _spoons_meant(atoms: Sequence[Atom], i: int) -> tuple[Unit, int] | None:
+    """ "Three spoons of oil. Tablespoons, I mean." """
+    for at in range(i + 1, min(i + 9, len(atoms) - 1)):
+        name = atoms[at].text
+        if name in ("tablespoon", "tablespoons", "teaspoon", "teaspoons"):
+            behind, ahead = (text_at(atoms, at + n) for n in (1, 2)), (text_at(atoms, at - n) for n in (2, 1))
+            meant = ("i", "mean") in (tuple(behind), tuple(ahead))
+            return (unit(name.removesuffix("s")), i + 1) if meant else None
+    return None
+
+
 def unit_at(atoms: Sequence[Atom], i: int, figures: bool) -> tuple[Unit, int] | None:
     """The unit said at ``i``, and where it ends. ``figures``: a number in figures stands before it."""
     word = text_at(atoms, i)
@@ -156,6 +170,10 @@ def unit_at(atoms: Sequence[Atom], i: int, figures: bool) -> tuple[Unit, int] | 
     if word in ("table", "tea", "milli") and not atoms[i].stop:
         broken = _BROKEN.get((word, text_at(atoms, i + 1)))
         return (unit(broken), i + 2) if broken else None
+    if word in ("spoon", "spoons") and not atoms[i].stop:
+        return _spoons_meant(atoms, i)
+    if word in ("clothes", "cloths", "coves") and says(atoms, i + 1, "of", "garlic") and not atoms[i].stop:
+        return unit("clove"), i + 1
     if word == "grands" and says(atoms, i + 1, "of") and not atoms[i].stop:
         return unit("gram"), i + 1  # "four hundred grands of potatoes"
     if word in ("fluid", "fl") and text_at(atoms, i + 1) in ("ounce", "ounces", "oz"):

@@ -1,0 +1,67 @@
+"""Bare numbers behind the name of what they are of: "tomatoes six, bell peppers three", "flour 500, water 350"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from pipeline.film.spoken.atoms import Atom, text_at
+from pipeline.film.spoken.counts import Counted, by_the_piece
+from pipeline.film.spoken.heats import CUES, near
+from pipeline.film.spoken.numbers import Value
+from pipeline.film.spoken.ranges import number_at
+from pipeline.film.spoken.stated import Said, said_words
+from pipeline.film.spoken.things import Larder, Thing, thing_before
+from pipeline.measure.grammar import amount_of
+from pipeline.measure.units import EACH, unit
+
+# More of one thing is counted in no home kitchen.
+_MOST = 24
+# From here on a bare number is grams; behind another weight in grams from one on.
+_GRAMS, _LARGEST = 40, 2500
+
+
+class Named(NamedTuple):
+    """A statement and the thing that was named before it."""
+
+    said: Said | Counted
+    thing: Thing
+
+
+def name_first_at(atoms: Sequence[Atom], i: int, begin: int, last: object, larder: Larder) -> Named | None:
+    """The count, or the grams, at ``i`` of what is named right before it, at the beginning of a phrase. ``begin``:
+    where the statement before ended; ``last``: what it was."""
+    value = number_at(atoms, i)
+    if value is None or value.form == "article" or value.vague or value.number.low != value.number.high:
+        return None
+    end = value.end
+    if not (end >= len(atoms) or atoms[end - 1].stop or text_at(atoms, end) == "and"):
+        return None
+    thing = thing_before(atoms, begin, i, larder, back=4)
+    if thing is None or thing.match is None or thing.end != i or atoms[i - 1].stop == ".":
+        return None
+    if not (thing.start == 0 or atoms[thing.start - 1].stop or text_at(atoms, thing.start - 1) in ("and", "then")):
+        return None
+    if by_the_piece(thing):
+        return _counted(atoms, i, value, thing)
+    return _weighed(atoms, i, value, thing, last, begin)
+
+
+def _counted(atoms: Sequence[Atom], i: int, value: Value, thing: Thing) -> Named | None:
+    several = value.single > 1
+    if value.single > _MOST or value.loose or several != thing.words.endswith("s"):
+        return None
+    amount = amount_of(value.number, EACH, said_words(atoms, i, value.end))
+    return Named(Counted(i, value.end, amount, "", Thing(i, value.end, thing.words, thing.match)), thing)
+
+
+def _weighed(atoms: Sequence[Atom], i: int, value: Value, thing: Thing, last: object, begin: int) -> Named | None:
+    goes_on = isinstance(last, Said) and last.amounts[-1].unit.name == "gram" and i - begin <= 4
+    if thing.words.endswith("s") or value.single.denominator > 1 or near(atoms, i, CUES, 8):
+        return None
+    if not goes_on and (value.single % 5 or value.single < _GRAMS):
+        return None
+    if value.single > _LARGEST:
+        return None
+    amount = amount_of(value.number, unit("gram"), said_words(atoms, i, value.end))
+    return Named(Said(i, value.end, (amount,), guessed=True), thing)

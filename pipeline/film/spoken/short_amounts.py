@@ -1,0 +1,98 @@
+"""Amounts whose unit went unsaid because it was plain: "two hundred of lentils", "two teaspoons of coriander, one of
+cumin", "a third of a cup, sixty seven"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from pipeline.film.spoken.atoms import Atom, text_at
+from pipeline.film.spoken.dropped import grams_before
+from pipeline.film.spoken.numbers import Value
+from pipeline.film.spoken.ranges import number_at
+from pipeline.film.spoken.stated import Said, said_words
+from pipeline.film.spoken.things import Larder, thing_behind
+from pipeline.film.spoken.words import says
+from pipeline.measure.amount import Amount
+from pipeline.measure.grammar import amount_of
+from pipeline.measure.units import Unit, factor, unit
+
+# How far back (in pieces) the unit that goes on may have been said.
+_BACK = 14
+# From here on a number "of" a food can only be grams.
+_GRAMS = 30
+_SPOONS = frozenset(("tablespoon", "teaspoon"))
+_POUNDS = frozenset(("pound", "ounce", "pint", "quart", "fluid ounce"))
+# Grams a millilitre between which all that is measured by the cup weighs: leaves to honey. Common practice, no source.
+_LIGHTEST, _HEAVIEST = Fraction(1, 4), Fraction(3, 2)
+# The least that is weighed in whole grams behind a cup.
+_FEWEST = 10
+
+
+def short_amount_at(atoms: Sequence[Atom], i: int, before: Sequence[Said], larder: Larder) -> Said | None:
+    """The amount at ``i`` whose unit went unsaid; ``before``: the last statements of amounts."""
+    value = number_at(atoms, i)
+    if value is None or value.form == "article" or value.vague:
+        return None
+    last = before[-1] if before else None
+    broken = value.single.denominator != 1
+    if broken:
+        # Cups may go on behind another unit: "two cups of flour, one stick of butter and three quarters of buttermilk"
+        last = next((said for said in reversed(before) if said.amounts[-1].unit.name == "cup"), last)
+    told = last.amounts[-1] if last is not None and i - last.end <= _BACK else None
+    gone = i - last.end if last is not None else i
+    which: Unit | None = None
+    if not atoms[value.end - 1].stop:
+        if text_at(atoms, value.end) == "of":
+            which = _of_a_thing(atoms, i, value, told, gone, larder)
+        elif not broken and grams_before(atoms, i, value.end, value.number, larder) is not None:
+            which = unit("gram")
+    if which is None and told is not None:
+        which = _said_again(atoms, i, value, told, gone)
+    if which is None:
+        return None
+    return Said(i, value.end, (amount_of(value.number, which, said_words(atoms, i, value.end)),), guessed=True)
+
+
+def _of_a_thing(
+    atoms: Sequence[Atom], i: int, value: Value, told: Amount | None, gone: int, larder: Larder
+) -> Unit | None:
+    """The unit of "ninety of whole wheat" in a list of grams, or of "one of cumin" behind teaspoons."""
+    follows = text_at(atoms, value.end + 1)
+    if follows in ("the", "my", "your", "our", "them", "those", "these", "this", "you", "us", "it"):
+        return None
+    thing = thing_behind(atoms, value.end, larder)
+    if thing is None or thing.match is None or thing.match.how == "spelling":
+        return None
+    name = told.unit.name if told is not None else ""
+    listed = i > 0 and (bool(atoms[i - 1].stop) or text_at(atoms, i - 1) == "and")
+    few = value.number.high <= 12 and follows not in ("a", "an")
+    if told is not None and name in _SPOONS and gone <= 5 and listed and few:
+        return told.unit  # "two teaspoons of coriander, one of cumin"
+    if value.single.denominator != 1:
+        return told.unit if told is not None and name == "cup" and value.single != Fraction(1, 2) else None
+    if told is not None and name in ("gram", "milliliter"):
+        return told.unit
+    near_by = gone <= 4 and follows not in ("a", "an") and not thing.words.endswith("s")
+    if told is not None and name in (*_SPOONS, "cup") and near_by and 2 <= value.single <= 12:
+        return told.unit
+    return unit("gram") if value.single >= _GRAMS else None
+
+
+def _said_again(atoms: Sequence[Atom], i: int, value: Value, told: Amount, gone: int) -> Unit | None:
+    """The unit of a bare number that says an amount once more: "227" behind "half a pound of pork", "sixty seven"
+    behind "a third of a cup of sugar"."""
+    end = value.end
+    alone = end >= len(atoms) or bool(atoms[end - 1].stop) or says(atoms, end, "on", "the")
+    if not alone or not i or atoms[i - 1].stop != "," or gone > 5 or value.number.low != value.number.high:
+        return None
+    if told.low != told.high or value.single.denominator != 1:
+        return None
+    metric = told.stated().middle()
+    if told.unit.name in _POUNDS:
+        if gone > 4 or abs(value.single - metric) > metric / 16:
+            return None
+        return unit("gram" if told.unit.kind == "mass" else "milliliter")
+    if told.unit.kind != "volume" or factor(told.unit) == 1 or value.single < _FEWEST:
+        return None
+    return unit("gram") if metric * _LIGHTEST <= value.single <= metric * _HEAVIEST else None

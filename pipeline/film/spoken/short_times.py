@@ -1,0 +1,110 @@
+"""Minutes that are not named: "375 for 20", "give it fifteen more", "rest it for ten"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from pipeline.film.spoken.atoms import Atom, text_at, word_set
+from pipeline.film.spoken.heats import SaidHeat
+from pipeline.film.spoken.numbers import typed
+from pipeline.film.spoken.ranges import number_at
+from pipeline.film.spoken.stated import said_words
+from pipeline.film.spoken.times import SaidTime
+from pipeline.film.spoken.words import qualifiers_at, says
+from pipeline.measure.duration import read_duration
+from pipeline.measure.record import replace
+
+
+def short_time_at(atoms: Sequence[Atom], i: int, last: object, gone: int) -> SaidTime | None:
+    """Minutes that are not named: "375 for 20", "give it fifteen more", "mine takes forty two".
+
+    ``last``: the statement before, which ended ``gone`` pieces ago.
+    """
+    qualifier, at = qualifiers_at(atoms, i)
+    if text_at(atoms, i) == "another":
+        at = i + 1
+    value = number_at(atoms, at)
+    if value is None or value.form == "article" or value.vague or value.single.denominator > 1:
+        return None
+    low, high, end = value.number.low, value.number.high, value.end
+    if not 2 <= low <= high <= 120:
+        return None
+    if isinstance(last, SaidTime) and gone <= 3 and (said := _corrected(atoms, i, end, last)) is not None:
+        return said
+    ahead, follows = text_at(atoms, i - 1), text_at(atoms, end)
+    more = follows == "more" and not atoms[end - 1].stop
+    stopped = end + more >= len(atoms) or bool(atoms[end + more - 1].stop)
+    if not (stopped or text_at(atoms, end + more) in _BEHIND_TIME):
+        return None
+    measured = isinstance(last, SaidHeat | SaidTime)
+    heat_follows = text_at(atoms, end + more) == "at" and number_follows(atoms, end + more + 1)
+    if ahead == "for" and ((isinstance(last, SaidHeat) and gone <= 1) or (low >= 5 and _left_to(atoms, i - 1))):
+        told = True
+    elif (more or text_at(atoms, i) == "another") and low >= 5:
+        told = text_at(atoms, i - 2) in _GIVE and ahead in _IT
+        told = told or (ahead in ("needs", "need", "wants", "takes") and stopped)
+        told = told or heat_follows or (isinstance(last, SaidTime) and gone <= 8 and stopped)
+    elif text_at(atoms, i) == "another" and isinstance(last, SaidTime):
+        told = gone <= 8 and stopped and last.time.high <= 3600  # "three minutes, flip, and another three"
+    elif measured and ahead in ("last", "first", "final") and low >= 5:
+        told = gone <= 4 and text_at(atoms, i - 2) == "the" and text_at(atoms, i - 3) in ("for", "after", "in")
+    elif measured and heat_follows and low >= 5:
+        told = gone <= 2
+    else:
+        told = ahead in ("takes", "took") and isinstance(last, SaidTime) and gone <= 3
+    if not told:
+        return None
+    end += more
+    word = typed(low) if low == high else f"{typed(low)}-{typed(high)}"
+    read = read_duration(f"{'about ' if qualifier == 'about' else ''}{word} min")
+    return SaidTime(i, end, replace(read[0], text=said_words(atoms, i, end)), guessed=True) if read else None
+
+
+def _left_to(atoms: Sequence[Atom], i: int) -> bool:
+    """Whether something is left to itself or to the oven right before ``i``: "rest it for", "back in for"."""
+    at = i - 1
+    if text_at(atoms, at) in _IT and text_at(atoms, at - 1) in _RESTS:
+        return True
+    back = text_at(atoms, at) == "in" and text_at(atoms, at - 1) in ("back", "go", "goes")
+    return back or text_at(atoms, at) in _RESTS
+
+
+# What is done for minutes; nobody rests or simmers "for six" people.
+_RESTS = word_set(
+    "rest rests rested bake bakes simmer simmers steam steams chill chills soak soaks boil boils roast proof prove "
+    "knead blanch"
+)
+_GIVE = word_set("give gives giving given gave leave let")
+_IT = word_set("it them her him that these those")
+#: "Twenty minutes, make that thirty."
+RATHER = (
+    ("it's", "more", "like"),
+    ("more", "like"),
+    ("make", "that"),
+    ("make", "it"),
+    ("or", "rather"),
+    ("i", "mean"),
+)
+
+
+def _corrected(atoms: Sequence[Atom], i: int, end: int, last: SaidTime) -> SaidTime | None:
+    """ "I said 20 minutes, it's more like 25." """
+    if not (end >= len(atoms) or atoms[end - 1].stop):
+        return None
+    if not any(says(atoms, i - len(words), *words) for words in RATHER):
+        return None
+    value = number_at(atoms, i)
+    named = next((word for word in reversed(last.time.text.split()) if word[:3] in ("sec", "min", "hou")), None)
+    if value is None or named is None:
+        return None
+    read = read_duration(f"{typed(value.number.low)} {named.rstrip('.,')}")
+    return SaidTime(i, end, replace(read[0], text=said_words(atoms, i, end)), guessed=True) if read else None
+
+
+_BEHIND_TIME = word_set("and then until till at so in or now i you we that's when")
+
+
+def number_follows(atoms: Sequence[Atom], i: int) -> bool:
+    """Whether a number stands at ``i``."""
+    value = number_at(atoms, i)
+    return value is not None and value.form != "article"
