@@ -45,7 +45,10 @@ def is_sum(amount: Amount) -> bool:
 
 
 def _as_sum(number: Fraction, unit: Unit) -> str:
-    """ "1/3 cup + 1/4 tsp" for what no one cup or spoon holds and two or more hold exactly; else ""."""
+    """ "1/3 cup + 1/4 tsp" for what no one cup or spoon holds and two or more hold exactly, "1 lb 5 oz"; else ""."""
+    if unit.name == "pound" and number > 1 and number % 1 not in GLYPHS and (number * 16).denominator == 1 != number:
+        whole, part = divmod(number * 16, 16)
+        return f"{whole} lb {part} oz" if part else ""
     if unit.kind != "volume" or is_metric(unit) or number % 1 in GLYPHS or number.denominator == 1:
         return ""
     measures = kitchen(number * factor(unit), error=Fraction(0))
