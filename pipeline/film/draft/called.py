@@ -98,7 +98,8 @@ class Caller:
                 name, row = "", None
             if mention is not None:
                 name = " ".join(self.plain[mention.first : mention.last])
-                row, guessed = mention.match.row, True
+                close = said.first - mention.last <= 1 and self.begins(said.first) <= mention.first
+                row, guessed = mention.match.row, self.flat or not close
         words = name.split()
         if words and words[0] in self.plain[said.first : said.last]:
             at = self.plain.index(words[0], said.first)

@@ -88,7 +88,7 @@ class Ears:
         kinds = {*kinds_in(around), *({"optional"} & scene.marks)}
         if "more" in kinds and "more" not in kinds_in(around[:-2]):
             kinds.discard("more")  # "fifty grams of butter, and another onion"
-        said_so = " ".join(self.plain[said.first : said.last + 2])
+        said_so = " ".join(self.plain[said.first : said.last + 4])
         if "part" in kinds and called.name and re.search(r" of (?:that|it) (?:as well|too)\b", said_so):
             kinds.discard("part")  # "cider vinegar, two tablespoons of that as well"
         if _KEPT & set(self.plain[max(said.first - 3, before) : said.first]):

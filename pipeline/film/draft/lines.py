@@ -103,7 +103,8 @@ class Gatherer:
         canned = all(a.unit.name in CONTAINERS for a in line.amounts) and len(said.amounts) == 1
         if not line.agrees(said) and not (canned and said.amounts[0].unit.kind in ("mass", "volume")):
             return False
-        named = event.name and (not event.guessed_name or own_line is not None)
+        between = self.plain[last.last : said.first]
+        named = event.name and (not event.guessed_name or own_line is not None or event.name.split()[-1] in between)
         if line is own_line or (named and not self._other_measure(line, said)):
             return False
         line.heard.append(said)
@@ -168,9 +169,10 @@ class Gatherer:
         if event.stance == "list":
             return None
         listed = [line for line in alike if line.listed]
-        apart = {line.part for line in self.result.lines if line.listed}
-        if event.part != MAIN and event.part in apart and not any(line in here for line in listed):
-            listed = []  # the list has its own lines for this part of the dish
+        if event.part != MAIN and not any(line in here for line in listed):
+            apart = {line.part for line in self.result.lines if line.listed}
+            # the list has its own lines for this part of the dish, or it is of another part only
+            listed = [line for line in listed if line.part == MAIN and event.part not in apart]
         if listed:
             return next((line for line in listed if line in here), None) or roomiest(listed, event.said)
         # "flour, again the same flour": the same thing, but no amount said again

@@ -12,6 +12,10 @@ from pipeline.film.spoken.things import Finds
 from pipeline.measure.ingredients import Match
 
 _LONGEST = 4
+# "A cup of tea", "the juice of a lemon": no name of one thing.
+_MEASURES = word_set(
+    "cup cups pinch bit bag box piece bowl lot rest half top bottom kind sort all most some zest juice"
+)
 _BEFORE = 5  # words before a name that may make a likeness of it
 # Words of the kitchen that the table knows as food, but that a cook seldom means so. Common practice, no source.
 _NO_FOOD = word_set("""
@@ -82,7 +86,7 @@ def _likened(plain: Sequence[str], ends: Sequence[bool], i: int) -> bool:
 
 
 def _at(plain: Sequence[str], ends: Sequence[bool], i: int, table: Finds) -> Mention | None:
-    stop = stop_words()
+    stop = stop_words() - {"of"}
     size = 1
     while size < _LONGEST and i + size < len(plain) and not ends[i + size - 1] and plain[i + size] not in stop:
         size += 1
@@ -90,7 +94,11 @@ def _at(plain: Sequence[str], ends: Sequence[bool], i: int, table: Finds) -> Men
         words = plain[i : i + length]
         if not all(word and word[0].isalpha() for word in words) or (length == 1 and words[0] in _NO_FOOD):
             continue
+        if words[-1] == "of" or (length > 1 and words[1] == "of" and words[0] in _MEASURES):
+            continue
         match = table.find(" ".join(words))
+        if "of" in words and match is not None and match.how not in ("name", "alias"):
+            continue  # "bicarbonate of soda" is a name, "a wall of butter" is none
         # A single word is taken as it is only: a misspelt one may be any word of the language.
         if match is not None and match.how != "spelling":
             return Mention(i, i + length, match)

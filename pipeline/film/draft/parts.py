@@ -59,6 +59,8 @@ _WORK = (
     r"|simmer|stir|blend|strain|reduce|season|finish|thin|loosen|salt|rinse|check on|look at)"
 )
 _COMES_IN = r"(?:comes? (?:in|out|back)|is next|comes? next|itself|first)"
+# "While that's on, biscuits."
+_WHILE = frozenset(("while", "whilst", "as", "meanwhile", "once", "when"))
 # "Filling first."
 _TURNS = frozenset(("first", "next", "now", "time", "then"))
 
@@ -198,8 +200,9 @@ def _heading(scene: Scene, firsts: set[int], transcript: Transcript) -> tuple[in
             return scene.first + text[: m.start("part")].count(" "), names[m["part"]]
     lead = re.match(_LEAD, text + " ")
     i = text[: lead.end()].count(" ") if lead else 0
-    if len(words) > 2 and words[-1] in names and words[-2] in ("the", "our"):
-        before = transcript.words[scene.first + len(words) - 3].text
+    if len(words) > 2 and words[-1] in names and (words[-2] in ("the", "our") or words[0] in _WHILE):
+        article = words[-2] in ("the", "our")
+        before = transcript.words[scene.first + len(words) - (3 if article else 2)].text
         if before[-1:] == "," and transcript.words[scene.first + len(words) - 1].text[-1:] in ".:":
             return scene.first + len(words) - 1, names[words[-1]]  # "while that rests, the slaw."
     if i < len(words) and words[i] in names:

@@ -39,7 +39,7 @@ _TURN = 0.8
 # things that are measured again later on.
 _AHEAD, _AHEAD_MS = 5, 9_000
 # A recap without any words to announce it: so many amounts in so many ms, in the last part of the film.
-_RATTLE, _RATTLE_MS, _LAST = 5, 25_000, 0.8
+_RATTLE, _RATTLE_MS, _LAST, _VERY_LAST = 5, 25_000, 0.8, 0.9
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +104,7 @@ def scenes(transcript: Transcript, heard: Sequence[Spoken]) -> list[Scene]:
     length = max(film[-1].end - opened, 1)
     recap = _recap_from(film, told, heard, opened, length)
     if recap is None:
-        recap = _rattled(film, heard, opened + round(_LAST * length))
+        recap = _rattled(film, heard, opened, length)
     done = [one.start for one in heard if one.kind in ("heat", "time")]
     listed = _list_range(film, told, amounts, done, opened, length) or _told_ahead(film, heard, opened, length, recap)
     has_stops = stopped(transcript)
@@ -251,14 +251,19 @@ def _recap_from(
     return None
 
 
-def _rattled(film: Sequence[Moment], heard: Sequence[Spoken], since: int) -> int | None:
-    """The first sentence of a recap that nobody announces: many amounts in a row, most of things measured before."""
-    amounts = [one for one in heard if one.kind == "amount"]
+def _rattled(film: Sequence[Moment], heard: Sequence[Spoken], opened: int, length: int) -> int | None:
+    """The first sentence of a recap that nobody announces: many amounts in a row, most of things measured before;
+    or, at the very end, heats and times among them, and all of what was measured before."""
     known: set[str] = set()
-    for n, one in enumerate(amounts):
-        run = [o for o in amounts[n:] if o.start <= one.start + _RATTLE_MS]
-        again = [o for o in run if o.match and o.match.row.name in known]
-        if one.start >= since and len(run) >= _RATTLE and len(again) * 5 >= len(run) * 3:
+    for one in heard:
+        if one.kind != "amount":
+            continue
+        run = [o for o in heard if one.first <= o.first and o.start <= one.start + _RATTLE_MS and o.kind != "size"]
+        told = [o for o in run if o.kind == "amount"]
+        again = [o for o in told if o.match and o.match.row.name in known]
+        many = len(told) >= _RATTLE and len(again) * 5 >= len(told) * 3 and one.start >= opened + _LAST * length
+        last = len(run) >= _RATTLE and len(told) >= 2 and again == told and one.start >= opened + _VERY_LAST * length
+        if many or last:
             return next(i for i, moment in enumerate(film) if moment.last > one.first)
         if one.match:
             known.add(one.match.row.name)
