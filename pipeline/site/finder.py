@@ -37,8 +37,8 @@ class _Places:
 
 def finder_script(all_found: Sequence[Found]) -> str:
     """The script: ``finder = {words, kinds, cuisines, keywords, ingredients, staples, recipes}``, where a recipe is
-    [slug, title, total, minutes, date, kinds, cuisines, keywords, ingredients, words]; the last five are places in
-    the lists."""
+    [slug, title, total, minutes, date, kinds, cuisines, keywords, ingredients, words, picture]; the five before the
+    picture's file ("" for none) are places in the lists."""
     words, kinds, cuisines, keywords, ingredients = (_Places() for _ in range(5))
     recipes = []
     for found in all_found:
@@ -56,6 +56,7 @@ def finder_script(all_found: Sequence[Found]) -> str:
                 [keywords(v) for v in card.keywords],
                 [ingredients(v) for v in found.ingredients],
                 [words(v) for v in text],
+                card.shot,
             ]
         )
     data = {

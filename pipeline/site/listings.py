@@ -178,7 +178,7 @@ class Listings:
             path = page_path(shelf.path, number)
             page = self.desk.page(kind, self._numbered(title, number), about, path)
             links = page_links(shelf.path, number, len(cuts))
-            shown = [(c.slug, c.title, c.total, c.date_iso, c.date_words) for c in cut]
+            shown = [(c.slug, c.title, c.total, c.date_iso, c.date_words, c.shot) for c in cut]
             out.append(self.desk.sheet("list.html.j2", page, path, cards=shown, count=shelf.count, links=links))
         return out
 

@@ -220,6 +220,11 @@ class CardView:
     find: str
     photo: PictureView | None
 
+    @property
+    def shot(self) -> str:
+        """The file of its smallest picture, "" where it has none."""
+        return self.photo.small if self.photo else ""
+
 
 @dataclass(frozen=True, slots=True)
 class RecipeView:

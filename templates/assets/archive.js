@@ -1,5 +1,4 @@
-// Finds recipes in the whole archive. Its data is a script of its own, loaded when first asked for, so that the page
-// stays light and the search works from a disk, too.
+// Finds recipes in the whole archive.
 "use strict";
 
 const form = document.querySelector("form.sieve");
@@ -16,26 +15,9 @@ const PLACE = { kinds: 5, cuisines: 6, keywords: 7 };
 let matches = [];
 let shown = 0;
 
-// "creme" finds "crème".
-function fold(text) {
-  return text.normalize("NFD").replace(/\p{M}/gu, "").toLowerCase();
-}
-
-let loading;
-function data() {
-  loading ??= new Promise((done, failed) => {
-    const script = document.createElement("script");
-    script.src = form.dataset.data;
-    script.onload = () => done(globalThis.finder);
-    script.onerror = failed;
-    document.head.append(script);
-  });
-  return loading;
-}
-
 // Looks at each word of the archive once, then at each recipe's numbers.
 function search(all) {
-  const wanted = (fold(find.value).match(/[\p{L}\p{N}]+/gu) ?? []).map((typed) => {
+  const wanted = (found.fold(find.value).match(/[\p{L}\p{N}]+/gu) ?? []).map((typed) => {
     const places = new Set();
     all.words.forEach((word, i) => {
       if (word.includes(typed)) places.add(i);
@@ -55,19 +37,16 @@ function search(all) {
 }
 
 function show() {
-  const rows = matches.slice(shown, shown + STEP).map(([slug, title, total, , date]) => {
-    const row = document.createElement("li");
-    const link = document.createElement("a");
-    link.href = `${form.dataset.up}recipes/${slug}.html`;
-    link.textContent = title;
+  const rows = matches.slice(shown, shown + STEP).map((recipe) => {
+    const row = found.row(form.dataset.up, recipe);
     const facts = document.createElement("span");
     facts.className = "shelf-facts";
-    for (const text of [total, date].filter(Boolean)) {
+    for (const text of [recipe[2], recipe[4]].filter(Boolean)) {
       const fact = document.createElement("span");
       fact.textContent = text;
       facts.append(fact);
     }
-    row.append(link, facts);
+    row.append(facts);
     return row;
   });
   list.append(...rows);
@@ -79,7 +58,7 @@ function show() {
 async function sieve() {
   const asked = find.value.trim() !== "" || picks.some((pick) => pick.value !== "");
   remember();
-  const all = asked ? await data() : null;
+  const all = asked ? await found.data(form) : null;
   matches = all ? search(all) : [];
   list.replaceChildren();
   shown = 0;
@@ -112,7 +91,7 @@ form.hidden = false;
 form.addEventListener("submit", (event) => event.preventDefault());
 form.addEventListener("input", sieve);
 form.addEventListener("change", sieve);
-form.addEventListener("focusin", () => data(), { once: true });
+form.addEventListener("focusin", () => found.data(form), { once: true });
 more.addEventListener("click", () => show()?.querySelector("a").focus());
 if (location.hash.includes("=")) {
   recall();

@@ -16,28 +16,12 @@ const NAMED = 6; // ingredients named as missing; the rest are counted
 let ranked = [];
 let shown = 0;
 
-function fold(text) {
-  return text.normalize("NFD").replace(/\p{M}/gu, "").toLowerCase();
-}
-
-let loading;
-function data() {
-  loading ??= new Promise((done, failed) => {
-    const script = document.createElement("script");
-    script.src = form.dataset.data;
-    script.onload = () => done(globalThis.finder);
-    script.onerror = failed;
-    document.head.append(script);
-  });
-  return loading;
-}
-
 const boxes = [...larder.querySelectorAll("li")].map((row) => {
   const box = document.createElement("input");
   box.type = "checkbox";
   box.setAttribute("aria-label", row.dataset.name);
   row.prepend(box);
-  return { box, row, name: row.dataset.name, folded: fold(row.dataset.name) };
+  return { box, row, name: row.dataset.name, folded: found.fold(row.dataset.name) };
 });
 
 function names(some) {
@@ -48,16 +32,13 @@ function names(some) {
 
 function show() {
   const rows = ranked.slice(shown, shown + STEP).map(({ recipe, missing }) => {
-    const row = document.createElement("li");
-    const link = document.createElement("a");
-    link.href = `${form.dataset.up}recipes/${recipe[0]}.html`;
-    link.textContent = recipe[1];
+    const row = found.row(form.dataset.up, recipe);
     const note = document.createElement("span");
     note.className = "missing";
     note.textContent = missing.length
       ? kitchen.say("found.pantry_missing", { some: names(missing) })
       : kitchen.say("found.pantry_all");
-    row.append(link, note);
+    row.append(note);
     return row;
   });
   list.append(...rows);
@@ -77,7 +58,7 @@ async function rank() {
   shown = 0;
   ranked = [];
   if (ticked.length) {
-    const all = await data();
+    const all = await found.data(form);
     const places = new Map(all.ingredients.map((name, i) => [name, i]));
     const mine = new Set(ticked.map((name) => places.get(name)));
     const there = new Set(all.staples);
@@ -111,7 +92,7 @@ function kept() {
 }
 
 function narrow() {
-  const typed = fold(find.value.trim());
+  const typed = found.fold(find.value.trim());
   for (const { row, folded, box } of boxes) row.hidden = typed !== "" && !folded.includes(typed) && !box.checked;
   for (const part of larder.querySelectorAll("section")) part.hidden = !part.querySelector("li:not([hidden])");
 }
