@@ -12,6 +12,7 @@ from pipeline.film.align.moments import Moment, moments
 from pipeline.film.align.order import told_order
 from pipeline.film.align.place import Placed, mark_of, placed
 from pipeline.film.align.profile import profiles, vocabulary
+from pipeline.film.align.scores import scores
 from pipeline.film.align.witness import witnesses
 from pipeline.film.mark import Mark
 from pipeline.film.spoken.things import Finds
@@ -64,9 +65,10 @@ def aligned(
     evidence = weigh(film, made)
     fixed = _moments_of(film, held or {}, len(made))
     components = [step.component for step in recipe.steps]
-    path, _ = told_order(film, evidence, components, held=fixed)
+    worth = scores(film, evidence)
+    path, _ = told_order(worth, components, held=fixed)
     order = [step for step, _ in path]
-    found = placed(film, evidence, begins(film, evidence, order, held=fixed))
+    found = placed(film, evidence, begins(worth, order, held=fixed))
     enough = sum(min(one.strength, _ENOUGH) for one in found) / _ENOUGH
     fit = enough / len(made)
     least = _FITS_SHORT if len(film) < _SHORT else _FITS

@@ -21,8 +21,6 @@ from pipeline.film.align.profile import Profile
 _SHARE = 0.3
 # A profile of fewer weights than this is not taken to be complete.
 _WHOLE = 12.0
-# What one word that the page does not know costs, and how many such words of a moment count.
-_OTHER, _MOST = 0.15, 8
 # A word said again within so many ms speaks half as loud: it is the same thing still talked of.
 _AGAIN = 10_000
 # One word alone may be chance; words of a step come together. Alone, it speaks so much.
@@ -34,12 +32,11 @@ _KINDS = {"hello": 0.6, "list": 0.6, "bye": 0.6, "aside": 0.9, "past": 0.5, "lat
 
 @dataclass(frozen=True, slots=True)
 class Evidence:
-    """``gain[i]``: for each step that moment ``i`` speaks for, by how much (natural log); ``base[i]`` (at most
-    0) what it is for every other step; ``whole[i]`` what it is for the recipe as a whole; ``aside[i]`` (at least
-    0) how much it is talk of another kind; ``why[i]``: for each such step its tokens with their gains."""
+    """``gain[i]``: for each step that moment ``i`` speaks for, by how much (natural log); ``whole[i]`` what it is
+    for the recipe as a whole; ``aside[i]`` (at least 0) how much it is talk of another kind; ``why[i]``: for each
+    such step its tokens with their gains."""
 
     gain: list[dict[int, float]]
-    base: list[float]
     whole: list[float]
     aside: list[float]
     why: list[dict[int, list[tuple[float, str]]]]
@@ -65,7 +62,6 @@ def weigh(film: Sequence[Moment], made: Sequence[Profile]) -> Evidence:
                 reasons.setdefault(step, []).append((loud * ratio, token))
         why.append(reasons)
         whole.append(best)
-    base = [-_OTHER * min(moment.weight, _MOST) for moment in film]
     aside = [sum(min(m.talk.get(kind, 0.0), 3.0) * share for kind, share in _KINDS.items()) for m in film]
     gain: list[dict[int, float]] = []
     for i, reasons in enumerate(why):
@@ -74,10 +70,9 @@ def weigh(film: Sequence[Moment], made: Sequence[Profile]) -> Evidence:
             value = sum(ratio for ratio, _ in found)
             if not _together(film, why, i, step):
                 value *= _ALONE
-            # The words that speak for a step do not cost it anything.
-            gains[step] = value + min(base[i] + _OTHER * len(found), 0.0)
+            gains[step] = value
         gain.append(gains)
-    return Evidence(gain, base, whole, aside, why)
+    return Evidence(gain, whole, aside, why)
 
 
 def _together(film: Sequence[Moment], why: Sequence[dict[int, list[tuple[float, str]]]], i: int, step: int) -> bool:
@@ -111,16 +106,3 @@ def _ratios(film: Sequence[Moment], made: Sequence[Profile]) -> tuple[dict[str, 
         token: max(log(1 - _SHARE + _SHARE * q * total / (counts[token] + 1.0)), 0.0) for token, q in shares.items()
     }
     return ratios, overall
-
-
-def open_gain(moment: Moment, evidence: Evidence, i: int, share: float) -> float:
-    """What moment ``i`` is for the talk before the cooking: greetings, what will be made, what is needed. ``share``
-    of what it is for the recipe as a whole counts, too."""
-    talk = moment.talk.get("hello", 0.0) + moment.talk.get("list", 0.0)
-    return max(share * evidence.whole[i] + talk, evidence.aside[i])
-
-
-def close_gain(moment: Moment, evidence: Evidence, i: int, share: float) -> float:
-    """The same for the talk after it: tasting, a recap, the sign-off."""
-    talk = moment.talk.get("bye", 0.0)
-    return max(share * evidence.whole[i] + talk, evidence.aside[i])

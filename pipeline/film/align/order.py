@@ -10,49 +10,36 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from pipeline.film.align.evidence import Evidence, close_gain, open_gain
-from pipeline.film.align.moments import Moment
+from pipeline.film.align.scores import END, Scores
 
 # The beam: so many ways to have heard the film so far, none further behind the best than this (natural log).
 # Four times the width finds the same order in every marked film.
 _WIDTH, _BEHIND = 60, 25.0
-# A step may begin where the moments from here to so many later speak for it by as much as this.
-_AHEAD, _SPEAKS = 4, 1.0
+# A step may begin where what is soon said speaks for it by as much as this.
+_SPEAKS = 0.8
 # A page may have all of one component before the other, and a film tell them by turns: more steps of other components
 # than this told before their turn make it no stranger.
 _CROSSED = 3
 # The best that a step can still bring is its best stretch of so many moments, of which so much is expected.
 _STRETCH, _HOPED = 5, 0.6
-#: How much talk of another kind speaks against any step.
-ASIDE = 0.5
 #: What a beginning that the cook has confirmed is worth: more than any evidence.
 SURE = 60.0
 
 
 @dataclass(frozen=True, slots=True)
 class Costs:
-    """Prices, natural log: of beginning a step, of a pair of steps told in the other order (same component,
-    other component), of a step never told, of one told again, of falling silent about a step and of coming back to
-    it, of the end. ``turn`` is how much a moment's beginning counts; ``opening`` and ``recap`` the share of the
-    recipe's words that the talk before and after the cooking may keep. Found on the marked films by turns, a few
-    values for each; between neighbouring values little changes."""
+    """Prices, natural log: of beginning a step, of a pair of steps told in the other order (same component, other
+    component), of a step never told. On the marked films the half and the double of any finds much the same orders."""
 
-    begin: float = 1.5
+    begin: float = 3.0
     same: float = 10.0
     cross: float = 1.0
     never: float = 5.0
-    again: float = 6.0
-    silent: float = 1.2
-    back: float = 4.0
-    end: float = 1.0
-    turn: float = 1.2
-    opening: float = 0.7
-    recap: float = 0.3
 
 
 COSTS = Costs()
 
-# What is being talked of: twice the step's number, one more while it is silent about it; before and after all.
+# What is being talked of: a step's number, or what comes before and after all.
 _HELLO, _BYE = -2, -1
 
 # The newest beginning (moment, step) with those before it.
@@ -99,8 +86,7 @@ class _Entries:
 
 
 def told_order(
-    film: Sequence[Moment],
-    evidence: Evidence,
+    scores: Scores,
     components: Sequence[int],
     costs: Costs = COSTS,
     held: Mapping[int, int] | None = None,
@@ -110,13 +96,13 @@ def told_order(
     to begin there."""
     held = held or {}
     entries = _Entries(components, costs)
-    first, drops = _hope(evidence, len(components))
-    near = _near(evidence)
+    first, drops = _hope(scores, len(components))
     behind = _BEHIND + (SURE if held else 0.0)
     beam: _Beam = {(0, _HELLO): (0.0, sum(first), None)}
-    for i, moment in enumerate(film):
-        begins = [k for k in near[i] if k not in held] + [k for k, at in held.items() if at == i]
-        fresh = _on(beam, i, moment, evidence, entries, begins, held, first, costs)
+    for i in range(len(scores.on)):
+        begins = [k for k, value in scores.lead[i].items() if value > _SPEAKS and k not in held]
+        begins += [k for k, at in held.items() if at == i]
+        fresh = _on(beam, i, scores, entries, begins, held, first)
         for k, drop in drops[i]:
             first[k] -= drop
         lost = [(1 << k, drop) for k, drop in drops[i]]
@@ -148,24 +134,16 @@ def told_order(
 def _on(
     beam: _Beam,
     i: int,
-    moment: Moment,
-    evidence: Evidence,
+    scores: Scores,
     entries: _Entries,
     begins: Sequence[int],
     held: Mapping[int, int],
     hoped: Sequence[float],
-    costs: Costs,
 ) -> _Beam:
     """Every way to have heard the film up to moment ``i``."""
-    gains, base, aside = evidence.gain[i], evidence.base[i], evidence.aside[i]
-    against = ASIDE * aside
-    turn = costs.turn * moment.turn
-    hello = open_gain(moment, evidence, i, costs.opening)
-    bye = close_gain(moment, evidence, i, costs.recap)
-    starts = [
-        (k, 1 << k, turn + gains.get(k, base) - against + (SURE if k in held else 0.0), gains.get(k, 0.0) > _SPEAKS)
-        for k in begins
-    ]
+    on, lead, left, turn = scores.on[i], scores.lead[i], scores.left[i], scores.turn[i]
+    hello, bye = scores.hello[i], scores.bye[i]
+    starts = {k: turn + lead.get(k, 0.0) + on.get(k, 0.0) + (SURE if k in held else 0.0) for k in begins}
     fresh: _Beam = {}
     for (told, now), (score, hope, chain) in beam.items():
         ways: list[tuple[float, int]]
@@ -174,11 +152,7 @@ def _on(
         elif now == _HELLO:
             ways = [(score + hello, _HELLO)]
         else:
-            on = gains.get(now >> 1, base) - against
-            if now & 1:
-                ways = [(score + aside, now), (score - costs.back + on, now - 1), (score - costs.end + bye, _BYE)]
-            else:
-                ways = [(score + on, now), (score - costs.silent + aside, now + 1), (score - costs.end + bye, _BYE)]
+            ways = [(score + on.get(now, 0.0), now), (score - END + bye, _BYE)]
         for value, then in ways:
             key = (told, then)
             old = fresh.get(key)
@@ -186,49 +160,32 @@ def _on(
                 fresh[key] = (value, hope, chain)
         if now == _BYE:
             continue
-        for k, bit, value, again in starts:
-            if k == now >> 1:
+        leaving = score + (left.get(now, 0.0) if now != _HELLO else 0.0)
+        for k, value in starts.items():
+            if told >> k & 1:
                 continue
-            if told & bit:
-                if not again:
-                    continue
-                key, begun = (told, 2 * k), (score - costs.again + value, hope, chain)
-            else:
-                key = (told | bit, 2 * k)
-                begun = (score - entries.cost(told, k) + value, hope - hoped[k], (chain, i, k))
+            key = (told | 1 << k, k)
+            begun = (leaving - entries.cost(told, k) + value, hope - hoped[k], (chain, i, k))
             old = fresh.get(key)
             if old is None or old[0] < begun[0]:
                 fresh[key] = begun
     return fresh
 
 
-def _near(evidence: Evidence) -> list[list[int]]:
-    """For each moment the steps that it and the next few speak for."""
-    found: list[list[int]] = []
-    for i in range(len(evidence.gain)):
-        sums: dict[int, float] = {}
-        for gains in evidence.gain[i : i + _AHEAD]:
-            for k, value in gains.items():
-                if value > 0:
-                    sums[k] = sums.get(k, 0.0) + value
-        found.append([k for k, value in sums.items() if value > _SPEAKS])
-    return found
-
-
-def _hope(evidence: Evidence, steps: int) -> tuple[list[float], list[list[tuple[int, float]]]]:
+def _hope(scores: Scores, steps: int) -> tuple[list[float], list[list[tuple[int, float]]]]:
     """The most that each step can bring, and by how much less that is behind each moment."""
-    count = len(evidence.gain)
+    count = len(scores.on)
     run = [0.0] * steps
     best = [0.0] * steps
     drops: list[list[tuple[int, float]]] = []
     for i in range(count - 1, -1, -1):
-        for k, value in evidence.gain[i].items():
+        for k, value in scores.on[i].items():
             run[k] += max(value, 0.0)
         if i + _STRETCH < count:
-            for k, value in evidence.gain[i + _STRETCH].items():
+            for k, value in scores.on[i + _STRETCH].items():
                 run[k] -= max(value, 0.0)
         dropped: list[tuple[int, float]] = []
-        for k in evidence.gain[i]:
+        for k in scores.on[i]:
             if run[k] > best[k]:
                 dropped.append((k, _HOPED * (run[k] - best[k])))
                 best[k] = run[k]
