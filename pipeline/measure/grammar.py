@@ -57,6 +57,10 @@ _AND_PART = re.compile(
 _PARTS = {
     "half": F(1, 2), "quarter": F(1, 4), "third": F(1, 3), "two thirds": F(2, 3), "three quarters": F(3, 4),
 }  # fmt: skip
+_HEAT = re.compile(r"\s?c\b", re.IGNORECASE)
+_HOT = 15  # "80 g water, 26C": so many cups are said in full, if ever
+_OR_TWO = re.compile(r"\s+or (?P<more>two|three|so)\b", re.IGNORECASE)
+_FROM_TO = re.compile(r"between\s+(?=[\d½⅓⅔¼¾⅛])", re.IGNORECASE)
 _DOZEN = re.compile(r"\s*dozen\b", re.IGNORECASE)
 _JOIN = re.compile(r"\s*(?:\+|&)\s*|\s+(?:plus|and)\s+", re.IGNORECASE)
 _LESSEN = re.compile(r"\s*−\s*|\s+(?:minus|less)\s+", re.IGNORECASE)
@@ -148,7 +152,7 @@ def _unit_word(text: str, start: int, hyphen: bool) -> tuple[Unit, int] | None:
     if not m:
         return None
     word, end = m.group(), m.end()
-    if text[end : end + 1].isalnum() and not text[end : end + 1].isdigit():
+    if text[end : end + 1].isalnum() and not text[end : end + 1].isdigit() and word[-1] != ".":  # "1 tsp.vanilla"
         return None
     glued = start > 0 and text[start - 1].isdigit()
     if word.lower() == "in" and not hyphen and not glued:  # 1in and 1-in are inches, "2 in the pan" is not
@@ -175,6 +179,21 @@ def _and_part(text: str, number: Number, pos: int) -> tuple[Number, int] | None:
     return Number(value, value, -1), m.end()
 
 
+def or_two(text: str, pos: int) -> tuple[Fraction, int] | None:
+    """``or two`` after one of something ("a handful or two"): the most of it, and where it ends."""
+    m = _OR_TWO.match(text, pos)
+    return (F({"two": 2, "three": 3}.get(m["more"].lower(), 1)), m.end()) if m else None
+
+
+def _from_to(text: str, pos: int) -> tuple[Number, int] | None:
+    """``between 2 and 3``, and where it ends."""
+    m = _FROM_TO.match(text, pos)
+    low = read_number(text, m.end()) if m else None
+    between = re.compile(r"\s+and\s+").match(text, low[1]) if low else None
+    high = read_number(text, between.end()) if between else None
+    return (replace(low[0], high=high[0].high), high[1]) if low and high and high[0].low > low[0].high else None
+
+
 class Read(NamedTuple):
     """An amount found in a text: ``state`` holds words such as "packed" that stood before the unit."""
 
@@ -197,7 +216,7 @@ def read_single(text: str, pos: int, words: bool = True, bare: bool = False) -> 
     while m := _QUALIFIER.match(text, pos):
         qualifier = next((k for k in ("about", "less", "more", "heap") if m[k]), qualifier)
         pos = m.end()
-    got = read_number(text, pos, words)
+    got = _from_to(text, pos) or read_number(text, pos, words)
     if got is None:
         return None
     number, end = got
@@ -216,7 +235,7 @@ def read_single(text: str, pos: int, words: bool = True, bare: bool = False) -> 
         end = after - 1
     if (m := _STATE.match(text, after)) and after > end and read_unit(text, m.end()):
         state, end = m.group().strip(), m.end() - 1
-    unit = read_unit(text, end)
+    unit = None if number.low >= _HOT and _HEAT.match(text, end) else read_unit(text, end)
     if unit is None:
         if not bare or (text[end : end + 1].isupper() and not text[start:end].isalpha()):  # "7UP"
             return None
@@ -224,6 +243,8 @@ def read_single(text: str, pos: int, words: bool = True, bare: bool = False) -> 
         return Read(amount_of(number, EACH, text[start:end].strip(), qualifier), start, end, state)
     if part := _and_part(text, number, unit[1]):
         number, unit = part[0], (unit[0], part[1])
+    if number.low == number.high == 1 and (most := or_two(text, unit[1])):
+        number, unit = replace(number, high=most[0]), (unit[0], most[1])
     if number.low == number.high and unit[0].kind != "count" and (m := _TO.match(text, unit[1])):
         # "500 g - 600 g": one amount, though its unit is said twice
         other = read_number(text, m.end())

@@ -16,6 +16,7 @@ from pipeline.measure.units import EACH
 from pipeline.recipe.model import IngredientLine
 from pipeline.recipe.span import Text
 from pipeline.recipe.stated import SIZE, Stated, closing, more, read_head, size_word, statements_in, take
+from pipeline.recipe.trailing import trailing
 from pipeline.recipe.uncommon import fruit_at, other_part, vague_at
 
 # "1 cup water, plus 2 tbsp": said after the name, and no more than an amount, it belongs to the whole.
@@ -39,6 +40,9 @@ _AROUND = re.compile(r"\s*\(([^()]*)\) ([^\W\d_][^,;()]*)$")
 _BREAK = re.compile(r"[(;]|,(?!\d)")
 _DASH = re.compile(r"\s+[-–—=]\s+")
 _LEAD = re.compile(r"(?:[-–—•*]\s+|\(?optional\)?:?\s+)", re.IGNORECASE)
+_LEFT = r"(?:drained|net|peeled|shelled|pitted|stoned|trimmed|boned|cleaned|cored|prepared|cooked|picked)"
+_LEFT_BEFORE = re.compile(rf"\b{_LEFT}(?:,? (?:and|&) \w+ed)?\s*$", re.IGNORECASE)
+_LEFT_AFTER = re.compile(rf"\d\D{{1,12}}\b{_LEFT}(?: weight)?$", re.IGNORECASE)
 _BEFORE_NAME = (" ", "\t", "\u00a0", "\u202f", ",", ")", ".")
 # Words that stand before a name, after which a comma does not end it ("boneless, skinless chicken thighs").
 _QUALITIES = frozenset((
@@ -77,6 +81,11 @@ def _split_name(text: str, pos: int, line: Stated) -> tuple[int, int, list[tuple
         pos += 1
     if m := re.compile(r"(?:of|an?)\s+(?:an?\s+|the\s+)?", re.IGNORECASE).match(text, pos):
         pos = m.end()
+    notes: list[tuple[int, int]] = []
+    if text[pos : pos + 1] == "(" and (shut := closing(text, pos)) > 0 and text[shut + 1 :].strip():
+        notes, pos = [(pos + 1, shut)], shut + 1  # "200 g (drained weight) peppers"
+        while text[pos : pos + 1] in _BEFORE_NAME:
+            pos += 1
     stop = len(text)
     for i in range(pos, len(text)):
         decimal_comma = text[i] == "," and text[i + 1 : i + 2].isdigit() and text[i - 1 : i].isdigit()
@@ -88,8 +97,7 @@ def _split_name(text: str, pos: int, line: Stated) -> tuple[int, int, list[tuple
     for pattern in (_MORE, _DASH):
         if cut := pattern.search(text, pos, stop):
             stop = cut.start()
-    notes: list[tuple[int, int]] = []
-    here = stop
+    here = stop = trailing(text, pos, stop, _QUALITIES)
     while here < len(text):
         if line.found and (added := _added(text, here, line)):
             here = added
@@ -99,7 +107,7 @@ def _split_name(text: str, pos: int, line: Stated) -> tuple[int, int, list[tuple
                 notes.append((here + 1, len(text)))
                 break
             inside = statements_in(text, here + 1, shut)
-            if inside is not None:
+            if inside is not None and not _of_what_is_left(text, here, inside[0], line):
                 take(inside, line)
             else:
                 notes.append((here + 1, shut))
@@ -118,6 +126,14 @@ def _split_name(text: str, pos: int, line: Stated) -> tuple[int, int, list[tuple
                 notes.append((here, end))
             here = end
     return pos, stop, notes
+
+
+def _of_what_is_left(text: str, pos: int, inside: list[Read], line: Stated) -> bool:
+    """Whether a bracket at ``pos`` weighs what is left of a thing: "400 g tin beans, drained (240 g)"."""
+    weighed = any(amount.unit.kind == "mass" for amount, _, _ in line.found)
+    less = weighed and all(read.amount.unit.kind == "mass" for read in inside)
+    shut = closing(text, pos)
+    return less and bool(_LEFT_BEFORE.search(text, 0, pos) or _LEFT_AFTER.search(text, pos, shut))
 
 
 def _added(text: str, pos: int, line: Stated) -> int | None:
@@ -193,11 +209,16 @@ def _bare(words: str) -> str:
 
 def _note(raw: str, stop: int, notes: list[tuple[int, int]], added: bool) -> str:
     """What is said of the ingredient after its name, without "optional" and "divided"."""
-    said = ", ".join(words for a, b in notes if (words := _bare(raw[a:b])))
+    said = ""
+    for a, b in notes:
+        if words := _bare(raw[a:b]):
+            aside = said and raw[a - 1 : a] == "(" and not _OPTIONAL.search(words) and not _DIVIDED.search(words)
+            said += f" ({words})" if aside else f", {words}" if said else words
     if not added and (tail := _MORE.match(raw, stop)) and not said.startswith(raw[tail.end() : tail.end() + 4]):
         said = raw[tail.end() :].strip(" .")
     said = _DIVIDED.sub("", _OPTIONAL.sub("", said))
-    return re.sub(r"\s*,(?:\s*,)+", ",", said).strip(" ,;")
+    said = re.sub(r"\s*,(?:\s*,)+", ",", said).strip(" ,;")
+    return said[1:-1] if said[:1] == "(" and closing(said, 0) == len(said) - 1 else said
 
 
 class _Parsed(NamedTuple):

@@ -19,6 +19,8 @@ _FIELDS = frozenset(f.name for f in INGREDIENT)
 _PART_FIELDS = frozenset(f.name for f in COMPONENT)
 _STEP_FIELDS = frozenset(f.name for f in STEP)
 _BULLET = re.compile(r"[-•*–]\s+")
+_AND_ANOTHER = re.compile(r"\s+(?:\+|plus|and|&)\s+(?=[\d½¼¾⅓⅔])", re.IGNORECASE)
+_NO_NAMES = frozenset(("", "more", "extra", "additional", "another", "divided", "reserved", "each", "total"))
 _STARTS_WITH_NUMBER = re.compile(r"[\d½⅓⅔¼¾⅛⅜⅝⅞]|(?:an?|one|two|three|four|five|six|half|about)\s", re.IGNORECASE)
 
 
@@ -59,10 +61,23 @@ def _each(text: Text) -> list[IngredientLine]:
     m = each_of(text)
     reads = read_statements(m["amount"].strip()) if m else None
     if m is None or reads is None:
-        return [read_line(text)]
+        line = read_line(text)
+        return _two(text, line) or [line]
     amount, start = text.slice(*m.span("amount")), m.start("names")
     names = [text.slice(start + a, start + b) for a, b in parted(m["names"])]
     return [read_line(Text.joined((amount, " ", name), amount.span)) for name in names]
+
+
+def _two(text: Text, line: IngredientLine) -> list[IngredientLine] | None:
+    """``2 eggs + 1 yolk``: two things, each with its own amount; None where what is added belongs to the first."""
+    m = _AND_ANOTHER.search(text, 1) if line.amounts and line.size != "fruit" else None
+    if m is None or ("(" in text[: m.start()] and ")" not in text[: m.start()]):
+        return None
+    first, second = read_line(text.slice(0, m.start())), read_line(text.slice(m.end(), len(text)))
+    apart = first.amounts and first.key and second.amounts and second.key not in _NO_NAMES and not second.to_taste
+    if not apart or first.note or first.key == second.key or second.key.startswith(("for ", "to ")):
+        return None
+    return [first, second]
 
 
 def _block(desk: Desk, leaf: Leaf) -> list[Text]:

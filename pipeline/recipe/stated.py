@@ -6,7 +6,7 @@ import re
 from fractions import Fraction
 
 from pipeline.measure.amount import Amount
-from pipeline.measure.grammar import Read, amount_of, read_amount, read_single, read_unit
+from pipeline.measure.grammar import Read, amount_of, or_two, read_amount, read_single, read_unit
 from pipeline.measure.numbers import Number, read_number
 from pipeline.measure.record import replace
 from pipeline.measure.units import EACH, Unit, find_unit
@@ -88,8 +88,10 @@ def statements_in(text: str, start: int, end: int) -> tuple[list[Read], bool] | 
         if m := _TOTAL.match(text, pos, end):
             each = each or bool(m["each"])
             pos = m.end()
-        rest = text[pos:end].strip()
-        if rest and not _INSIDE.match(text, pos, end):
+        rest = text[pos:end].strip(" .")
+        if not rest:
+            break
+        if not _INSIDE.match(text, pos, end):
             return None
     return (reads, each) if reads else None
 
@@ -158,9 +160,9 @@ def _each(text: str, pos: int, line: Stated) -> int | None:
         line.size = unit[2]
         line.add(amount_of(count, unit[0], text[pos : unit[1]]), pos, number[1])
         end = unit[1]
-    middle = (count.low + count.high) / 2
     for read in sizes:
-        line.add(replace(read.amount.scaled(middle), text=read.amount.text), read.start, read.end)
+        one = read.amount.scaled(count.high)  # "1 to 2 (13.5 oz) cans" weigh as little as one and as much as two
+        line.add(replace(one, low=read.amount.low * count.low, text=read.amount.text), read.start, read.end)
     return end
 
 
@@ -181,6 +183,8 @@ def _first(text: str, pos: int, line: Stated, last: bool) -> int | None:
         unit = _count_unit(text, end)
         if unit is not None:  # "1 large bunch", "2 fat cloves"
             amount, end, line.size = replace(amount, unit=unit[0]), unit[1], unit[2]
+            if amount.low == amount.high == 1 and (most := or_two(text, end)):
+                amount, end = replace(amount, high=most[0]), most[1]
         else:
             gap = re.compile(r"\s+").match(text, end)
             if gap and (m := SIZE.match(text, gap.end())):

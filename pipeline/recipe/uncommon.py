@@ -14,7 +14,7 @@ _PART = r"(?:juice|zest|rind|peel)"
 _GRATED = r"(?:(?:finely|freshly|strained)\s+)*(?:grated\s+|squeezed\s+)?"
 _FRUIT = (
     rf"(?:the\s+)?(?P<parts>{_GRATED}(?P<what>juice|zest|rind|peel)"
-    rf"(?P<both>\s*(?:and|&|\+|plus|,)\s+(?:the\s+)?{_GRATED}{_PART})?)\s+(?:of|from)\s+"
+    rf"(?P<both>\s*(?:and|&|\+|plus|,)\s+(?:the\s+)?{_GRATED}{_PART})?)\s+(?:(?:of|from)\s+|(?=[\d½¼¾⅓⅔]))"
 )
 _OTHER = (
     rf"(?P<lead>\s*(?:,|\band\b|&|\bplus\b)\s*(?:and\s+)?(?:the\s+)?(?:grated\s+)?{_PART}\s+(?:of|from)\s+)(?=[\d½¼a])"
@@ -23,6 +23,7 @@ _VAGUE = (
     r"(?P<how>(?:an?\s+|some\s+|several\s+)?(?:(?:very|good|generous|small|tiny|big|large|light|healthy|few)\s+)*"
     r"(?:(?:splash|drizzle|glug|lug|dollop|sprinkl(?:e|ing)|squeeze|grating|grind(?:ing)?|twist|touch|lick|slug|smear"
     r"|scattering|dusting|hint|spritz|shake|blob|smidge|smidgen)(?:es|s)?(?=\s+of\s)"
+    r"|(?:splash|drizzle|glug|dollop|sprinkl(?:e|ing)|squeeze)(?=\s+[a-z])"
     r"|(?<=few )(?:[a-z]+(?=\s+of\s))?|(?<=several )(?:[a-z]+(?=\s+of\s))?"
     r"|(?<=a )(?:little(?:\s+bit)?|bit(?=\s+of\s))))"
     r"\s*(?:of\s+)?(?:the\s+|your\s+)?(?=[^\W\d_])"
@@ -41,7 +42,9 @@ _ONE = (
 # With nothing around them these may begin a name: "cup mushrooms", "stick cinnamon".
 _MAY_BE_NAMES = ("stick", "cup", "pint", "clove", "slice")
 _ONE_SIGNS = (" of ", "pinch", "dash", "hand", "knob", "bunch", "sprig", "spoon", "tbsp", "tsp", "scant", "heap", "cup")
-_VAGUE_SIGNS = (" of ", "little ", "few ", "several ")
+_VAGUE_SIGNS = (
+    " of ", "little ", "few ", "several ", "splash ", "drizzle ", "glug ", "dollop ", "sprinkl", "squeeze ",
+)  # fmt: skip
 _FRUIT_SIGNS = ("juice", "zest", "rind", "peel")
 
 

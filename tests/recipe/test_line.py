@@ -53,6 +53,10 @@ def test_an_amount_knows_where_it_was_typed() -> None:
     "text,names",
     [
         ("1 tsp each salt and pepper", ["salt", "pepper"]),
+        ("2 large eggs + 1 yolk", ["eggs", "yolk"]),
+        ("1 egg plus 1 tbsp water, for egg wash", ["egg", "water"]),
+        ("500 g flour plus 2 tbsp for dusting", ["flour"]),
+        ("1 cup sugar plus 2 tbsp more for the top", ["sugar"]),
         ("½ tsp each cumin, coriander and paprika", ["cumin", "coriander", "paprika"]),
         ("salt and pepper, 1/2 tsp each", ["salt", "pepper"]),
         ("1/2 cup each of milk & cream", ["milk", "cream"]),
