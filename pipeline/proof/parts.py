@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Literal, NamedTuple
 
 from pipeline.measure.amount import Amount, Interval
+from pipeline.measure.express import is_metric
 from pipeline.measure.ingredients import Row
 from pipeline.measure.units import Standard
 from pipeline.measure.weighing import Width, grams, interval
@@ -67,6 +68,9 @@ def _sum(
             return None
         found[width] = (whole, Interval(_add(e.low for e in known), _add(e.high for e in known)))
     (stated_whole, stated), (near_whole, near), (far_whole, far) = (found[w] for w in widths)
+    if direct and all(a.low == a.high and is_metric(a.unit) and not a.about for a in (total, *parts)):
+        slack = 1 + len(parts) + stated_whole.high / 100  # what is weighed in parts is written to the gram
+        near_whole, near = stated_whole, Interval(max(stated.low - slack, Fraction(0)), stated.high + slack)
     over: Gap = "wide" if far.low > far_whole.high else "narrow" if near.low > near_whole.high else ""
     under: Gap = "wide" if far.high < far_whole.low else "narrow" if near.high < near_whole.low else ""
     return stated, over, under, stated.low >= stated_whole.high

@@ -47,6 +47,17 @@ def part_called(line: IngredientLine, name: str) -> str:
     return last if last in fruit_parts(line) else ""
 
 
+_APART = re.compile(r"\s*(?:,|/|\+|&|\bor\b|\band\b)\s*")
+_EITHER = re.compile(r"\s*(?:/|\bor\b)\s*")
+
+
+def members(line: IngredientLine) -> tuple[str, ...]:
+    """Each of several things that one line names: "salt and freshly ground black pepper" where no amount is said,
+    "ghee or oil" anywhere; nothing for a line of one thing."""
+    parts = _EITHER.split(line.key) if line.amounts else _APART.split(f"{line.key}, {line.note.lower()}")
+    return tuple(key for part in parts if (key := key_of(part)) and key != line.key) if len(parts) > 1 else ()
+
+
 @lru_cache(maxsize=4096)
 def singular(word: str) -> str:
     """A word without what tells its plural: not a word to print, but the same for "leaf" and "leaves"."""
@@ -89,6 +100,12 @@ class Names:
             self.parts.setdefault(key_of(name.removeprefix("for ")), i)  # "For the sauce" is called the sauce
         words = [[tuple(singular(w) for w in line.key.split()) for line in c.ingredients] for c in components]
         self.words = words or [[]]  # the steps of a recipe whose list cannot be read are read all the same
+        self.members = [
+            (Place(i, j), tuple(singular(w) for w in name.split()))
+            for i, c in enumerate(components)
+            for j, line in enumerate(c.ingredients)
+            for name in members(line)
+        ]
         self.fruits = [
             (Place(i, j), (*self.words[i][j], part))
             for i, c in enumerate(components)
@@ -106,13 +123,15 @@ class Names:
 
         By the whole name in the step's own component; a component's name; by the name's last words ("flour" for
         "bread flour"), or without the word for a piece ("garlic" for "garlic cloves"); then the same in the other
-        components. Case and plurals do not count. "water of sauce" says which component is meant.
+        components. One of several that a line names ("pepper" of "salt and pepper") is found by its own name. Where
+        that finds several lines or none, the ingredient table says which is the same thing ("vanilla" for "pure vanilla
+        extract"). Case and plurals do not count. "water of sauce" says which component is meant.
         """
         key = key_of(name)
         words = tuple(singular(w) for w in key.split())
         if not words:
             return Meant()
-        exact = self._exact(own, words)
+        exact = self._exact(own, words) or self._member({own}, words, whole=True)
         if exact:
             return Meant(place=exact[0])
         if self.fruits and (fruit := self._fruit(own, words)):
@@ -120,20 +139,25 @@ class Names:
         if key in self.parts:
             return Meant(component=self.parts[key])
         mine = self._ending(own, words) or self._pieces(own, words)
+        mine = mine or self._member({own}, words, whole=False) or self._same_thing({own}, name)
         if mine:
-            return Meant(place=mine[0]) if len(mine) == 1 else Meant(choices=tuple(mine))
+            return self._one_of(mine, name)
         others = [i for i in range(len(self.components)) if i != own]
         for search in (self._exact, self._ending, self._pieces):
             found = [place for i in others for place in search(i, words)]
             if found:
-                return Meant(place=found[0]) if len(found) == 1 else Meant(choices=tuple(found))
+                return self._one_of(found, name)
+        found = self._member({*others}, words, whole=True) or self._member({*others}, words, whole=False)
+        if found := found or self._same_thing({*others}, name):
+            return self._one_of(found, name)
         before, of, part = key.rpartition(" of ")
         if of and key_of(part) in self.parts:
             there = self.parts[key_of(part)]
             words = tuple(singular(w) for w in before.split())
             found = self._exact(there, words)[:1] or self._ending(there, words) or self._pieces(there, words)
+            found = found or self._member({there}, words, whole=False) or self._same_thing({there}, before)
             if found:
-                return Meant(place=found[0]) if len(found) == 1 else Meant(choices=tuple(found))
+                return self._one_of(found, before)
         return Meant()
 
     def call(self, place: Place, own: int) -> str:
@@ -150,6 +174,39 @@ class Names:
         mine = [place for place in found if place.component == own] or found
         return None if not mine else Meant(place=mine[0]) if len(mine) == 1 else Meant(choices=tuple(mine))
 
+    def _one_of(self, found: Sequence[Place], name: str) -> Meant:
+        """The one line found; of several, the only one that the table knows by the bare name ("sugar" is granulated
+        sugar where brown sugar stands beside it)."""
+        if len(found) > 1 and (row := _row_name(key_of(name))):
+            same = [p for p in found if row in {_row_name(key) for key in (self._key(p), *members(self._line(p)))}]
+            found = same if len(same) == 1 else found
+        return Meant(place=found[0]) if len(found) == 1 else Meant(choices=tuple(found))
+
+    def _same_thing(self, among: set[int], name: str) -> list[Place]:
+        """Lines that say the name with more or fewer words about it, and are the same in the ingredient table.
+
+        Another sort of it is another thing, though it weighs the same: beef stock is no chicken stock.
+        """
+        called = {singular(w) for w in key_of(name).split()}
+        return [
+            Place(i, j)
+            for i in sorted(among)
+            for j, listed in enumerate(self.words[i])
+            if _near(called, set(listed)) and _is_same(key_of(name), self._key(Place(i, j)))
+        ]
+
+    def _line(self, place: Place) -> IngredientLine:
+        return self.components[place.component].ingredients[place.line]
+
+    def _key(self, place: Place) -> str:
+        return self._line(place).key
+
+    def _member(self, among: set[int], words: tuple[str, ...], whole: bool) -> list[Place]:
+        """The lines of several things, one of which is called so, by its whole name or its last words."""
+        n = len(words)
+        found = (p for p, w in self.members if p.component in among and (w == words if whole else w[-n:] == words))
+        return list(dict.fromkeys(found))
+
     def _exact(self, component: int, words: tuple[str, ...]) -> list[Place]:
         return [Place(component, j) for j, w in enumerate(self.words[component]) if w == words]
 
@@ -161,3 +218,26 @@ class Names:
         n = len(words)
         lines = enumerate(self.words[component])
         return [Place(component, j) for j, w in lines if len(w) > n and w[-1] in _PIECES and w[-n - 1 : -1] == words]
+
+
+def _near(called: set[str], listed: set[str]) -> bool:
+    """Whether one says all that the other does ("vanilla", "pure vanilla extract"), or is short for it ("bicarb")."""
+    if called <= listed or listed <= called:
+        return True
+    return all(len(w) > 3 and any(word.startswith(w) for word in listed) for w in called)
+
+
+def _is_same(called: str, listed: str) -> bool:
+    row, other = _row_name(called), _row_name(listed)
+    if row and other:
+        return row == other
+    return not other and listed.startswith(f"{called} ") and (not row or " " in called)
+
+
+@lru_cache(maxsize=1024)
+def _row_name(words: str) -> str:
+    """What the ingredient table calls it, or ""."""
+    from pipeline.measure.lookup import load
+
+    found = load().find(words, mend=False)
+    return found.row.name if found else ""
