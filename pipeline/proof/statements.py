@@ -127,7 +127,7 @@ def said(stated: Stated, size: str = "") -> str:
     return text
 
 
-_NUMBER = re.compile(r"(?<![\w.,/⁄½⅓⅔¼¾⅛⅜⅝⅞-])[\d½⅓⅔¼¾⅛⅜⅝⅞]")
+_NUMBER = re.compile(r"(?<![\w.,/⁄¼-¾⅐-⅞-])[\d¼-¾⅐-⅞]")
 _SEPARATOR = re.compile(r"\s*[/=≈]\s*|\s+or\s+|\s*\(\s*(?:or |about |that is |i\.e\. )?", re.IGNORECASE)
 _BETWEEN = re.compile(r"\s+(?:of\s+)?(?P<name>[^\W\d_][^.,;:()\d]{1,40}?)\s*\(\s*(?:or |about )?", re.IGNORECASE)
 _AFTER = re.compile(r"\s*\)?\s*(?:of\s+)?(?:the\s+|your\s+)?(?P<name>[^\W\d_][^.,;:()\d]{1,60})", re.IGNORECASE)

@@ -13,12 +13,16 @@ from pipeline.proof.remember import for_one_recipe
 from pipeline.recipe.model import Prose, Recipe, TimeMark
 from pipeline.recipe.span import Span, Text
 
-_N = r"(?:\d+(?:[.,]\d+)?(?:\s?[½⅓⅔¼¾]|\s\d/\d)?|\d/\d|[½⅓⅔¼¾]|half an|an)(?:\s*(?:-|–|to)\s*\d+(?:[.,]\d+|[½⅓⅔¼¾])?)?"
+_PART = "[¼-¾⅐-⅞]"
+_N = (
+    rf"(?:\d+(?:[.,]\d+)?(?:\s?{_PART}|\s\d/\d)?|\d/\d|{_PART}|half an|an)"
+    rf"(?:\s*(?:-|–|to)\s*\d+(?:[.,]\d+|{_PART})?)?"
+)
 _U = r"(?:seconds?|secs?|s|minutes?|mins?|min|hours?|hrs?|h|days?)\b\.?"
 _ONE = rf"(?:{_N})\s*(?:{_U})(?:\s*(?:and\s+)?\d+\s*(?:minutes?|mins?|min|seconds?)\b)?"
 # In running words only "90 minutes (1½ hours)", "30 min / ½ hour" and "30 minutes or ½ hour" are pairs.
 _PAIR = re.compile(
-    rf"(?<![\w.,/½⅓⅔¼¾-])(?P<a>{_ONE})(?P<sep>\s*[/=]\s*|\s*\(\s*(?:or\s+)?|,?\s+or\s+)(?P<b>{_ONE})(?=\W|$)",
+    rf"(?<![\w.,/¼-¾⅐-⅞-])(?P<a>{_ONE})(?P<sep>\s*[/=]\s*|\s*\(\s*(?:or\s+)?|,?\s+or\s+)(?P<b>{_ONE})(?=\W|$)",
     re.IGNORECASE,
 )
 _CHOICE = re.compile(r"\bor\b", re.IGNORECASE)

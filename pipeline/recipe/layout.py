@@ -11,7 +11,7 @@ from pipeline.recipe.values import slugify
 
 _WIDE = 100  # characters a line of a step's text
 _COLUMN = 52  # where comments begin, if the line leaves room
-_PLAIN = re.compile(r"[\w½⅓⅔¼¾⅛(][^\n\r\t\x00-\x1f\x7f-\x9f]*\Z")
+_PLAIN = re.compile(r"[\w¼-¾⅐-⅞(][^\n\r\t\x00-\x1f\x7f-\x9f]*\Z")
 _UNSAFE = re.compile(r": |:\Z| #|[\[\]{}]|\\|\A[-?:] |\A[\d.,:_+-]+\Z")
 _WORDS = frozenset(("yes", "no", "true", "false", "on", "off", "null", "none", "y", "n", "~"))
 # Characters that YAML does not allow, or that end a line in it (YAML 1.1, 5.1).

@@ -21,7 +21,7 @@ from pipeline.recipe.uncommon import fruit_at, other_part, vague_at
 
 # "1 cup water, plus 2 tbsp": said after the name, and no more than an amount, it belongs to the whole.
 _ENDS = re.compile(r"\s*(?:$|\)|[,;](?!\s*(?:for|to)\b))", re.IGNORECASE)
-_ADDED = re.compile(r"[(,\s]*(?:\+|\b(?:plus|and)\b)\s*(?=[\d½⅓⅔¼¾⅛⅜⅝⅞]|an?\s)", re.IGNORECASE)
+_ADDED = re.compile(r"[(,\s]*(?:\+|\b(?:plus|and)\b)\s*(?=[\d¼-¾⅐-⅞]|an?\s)", re.IGNORECASE)
 _OPTIONAL = re.compile(r"\boptional(?:ly)?\b", re.IGNORECASE)
 _DIVIDED = re.compile(r"\b(?:divided|in two parts|in (?:two|three) lots)\b", re.IGNORECASE)
 _PURPOSE = (
@@ -31,7 +31,7 @@ _PURPOSE = (
 )
 _TASTE = re.compile(rf"\b{_PURPOSE}", re.IGNORECASE)
 _MORE = re.compile(
-    r"\s+(?=or (?:\d|[½⅓⅔¼¾⅛]|a )|\+ \d|(?:plus|and) (?:(?:a little|some) )?(?:more|extra)\b|plus \d"
+    r"\s+(?=or (?:\d|[¼-¾⅐-⅞]|a )|\+ \d|(?:plus|and) (?:(?:a little|some) )?(?:more|extra)\b|plus \d"
     rf"|{_PURPOSE})",
     re.IGNORECASE,
 )
@@ -56,7 +56,7 @@ _QUALITIES = frozenset((
 
 def _name_first(text: str, line: Stated) -> tuple[int, int] | None:
     """``butter, 113 g``, ``flour 500 g``: the name's end and the amount's end, where the amount stands last."""
-    for m in re.finditer(r"(?:\s*[,:–—-]\s*|\s+)(?=[\d½⅓⅔¼¾⅛]|about |a pinch|half )", text):
+    for m in re.finditer(r"(?:\s*[,:–—-]\s*|\s+)(?=[\d¼-¾⅐-⅞]|about |a pinch|half )", text):
         trial = Stated()
         end = read_head(text, m.end(), trial, last=True)
         rest = text[end:].lstrip()

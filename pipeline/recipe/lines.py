@@ -19,9 +19,9 @@ _FIELDS = frozenset(f.name for f in INGREDIENT)
 _PART_FIELDS = frozenset(f.name for f in COMPONENT)
 _STEP_FIELDS = frozenset(f.name for f in STEP)
 _BULLET = re.compile(r"[-•*–]\s+")
-_AND_ANOTHER = re.compile(r"\s+(?:\+|plus|and|&)\s+(?=[\d½¼¾⅓⅔])", re.IGNORECASE)
+_AND_ANOTHER = re.compile(r"\s+(?:\+|plus|and|&)\s+(?=[\d¼-¾⅐-⅞])", re.IGNORECASE)
 _NO_NAMES = frozenset(("", "more", "extra", "additional", "another", "divided", "reserved", "each", "total"))
-_STARTS_WITH_NUMBER = re.compile(r"[\d½⅓⅔¼¾⅛⅜⅝⅞]|(?:an?|one|two|three|four|five|six|half|about)\s", re.IGNORECASE)
+_STARTS_WITH_NUMBER = re.compile(r"[\d¼-¾⅐-⅞]|(?:an?|one|two|three|four|five|six|half|about)\s", re.IGNORECASE)
 
 
 def read_lines(desk: Desk, node: Node, what: str) -> tuple[IngredientLine, ...]:

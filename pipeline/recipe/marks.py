@@ -44,7 +44,7 @@ _SHARES = {
 _PERCENT = re.compile(r"(\d{1,3}(?:[.,]\d+)?) ?%")
 _OF_IT = re.compile(r" of (?:it|them|the .+)$", re.IGNORECASE)
 # A time has a number, or a word such as "hour" or "overnight"; most marks have neither, and reading is not free.
-_TIMED = re.compile(r"[\d½⅓⅔¼¾]|sec|min|hour|hr|day|night|week|month", re.IGNORECASE)
+_TIMED = re.compile(r"[\d¼-¾⅐-⅞]|sec|min|hour|hr|day|night|week|month", re.IGNORECASE)
 _LONGEST = 200  # characters between two braces; more is an unclosed one
 
 

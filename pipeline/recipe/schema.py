@@ -21,7 +21,7 @@ _PATTERNS = {
     "language": r"^[A-Za-z]{2,3}(-[A-Za-z0-9]{1,8})*$",
     "slug": r"^[a-z0-9]+(-[a-z0-9]+)*$",
     "address": r"^https?://[^\s<>\"]+$",
-    "yield": r"\d|[½⅓⅔¼¾⅛]|\b([Aa]n?|[Oo]ne|[Tt]wo|[Tt]hree|[Ff]our|[Ff]ive|[Ss]ix|[Ss]even|[Ee]ight|[Nn]ine|[Tt]en"
+    "yield": r"\d|[¼-¾⅐-⅞]|\b([Aa]n?|[Oo]ne|[Tt]wo|[Tt]hree|[Ff]our|[Ff]ive|[Ss]ix|[Ss]even|[Ee]ight|[Nn]ine|[Tt]en"
     r"|[Ee]leven|[Tt]welve|[Hh]alf|[Dd]ozen)\b",
     "moment": r"^(\d{1,3}:)?\d{1,3}:[0-5]\d([.,]\d{1,9})?$|^\d[^:]*$|^(an?|one|half)\b",
     "time": r"[A-Za-z]",

@@ -20,7 +20,7 @@ SIZE = re.compile(
 _LIKE = ("thumb", "walnut", "finger", "hazelnut")
 _SHORT_SIZES = {"lg": "large", "lge": "large", "med": "medium", "sm": "small", "sml": "small"}
 _BETWEEN = re.compile(
-    r"\s*(?:/|=|≈|\||;|·)\s*|\s+or\s+|\s+[–—-]\s+(?=[\d½⅓⅔¼¾⅛])|\s*,\s*(?:or\s+)?(?=[\d½⅓⅔¼¾⅛])", re.IGNORECASE
+    r"\s*(?:/|=|≈|\||;|·)\s*|\s+or\s+|\s+[–—-]\s+(?=[\d¼-¾⅐-⅞])|\s*,\s*(?:or\s+)?(?=[\d¼-¾⅐-⅞])", re.IGNORECASE
 )
 _TIMES = re.compile(r"\s*[x×]\s*", re.IGNORECASE)
 _CONTAINERS = frozenset((
@@ -226,7 +226,7 @@ def _past_container(text: str, pos: int, amount: Amount) -> int:
 
 
 def _no_name(text: str, pos: int) -> bool:
-    return not re.compile(r"\s*(?:\([^)]*\)\s*|(?:/|or|=)\s*[\d½⅓⅔¼¾⅛])*\s*[^\W\d_(,;]").match(text, pos)
+    return not re.compile(r"\s*(?:\([^)]*\)\s*|(?:/|or|=)\s*[\d¼-¾⅐-⅞])*\s*[^\W\d_(,;]").match(text, pos)
 
 
 def read_head(text: str, pos: int, line: Stated, last: bool = False) -> int:

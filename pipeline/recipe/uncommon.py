@@ -14,7 +14,7 @@ _PART = r"(?:juice|zest|rind|peel)"
 _GRATED = r"(?:(?:finely|freshly|strained)\s+)*(?:grated\s+|squeezed\s+)?"
 _FRUIT = (
     rf"(?:the\s+)?(?P<parts>{_GRATED}(?P<what>juice|zest|rind|peel)"
-    rf"(?P<both>\s*(?:and|&|\+|plus|,)\s+(?:the\s+)?{_GRATED}{_PART})?)\s+(?:(?:of|from)\s+|(?=[\d½¼¾⅓⅔]))"
+    rf"(?P<both>\s*(?:and|&|\+|plus|,)\s+(?:the\s+)?{_GRATED}{_PART})?)\s+(?:(?:of|from)\s+|(?=[\d¼-¾⅐-⅞]))"
 )
 _OTHER = (
     rf"(?P<lead>\s*(?:,|\band\b|&|\bplus\b)\s*(?:and\s+)?(?:the\s+)?(?:grated\s+)?{_PART}\s+(?:of|from)\s+)(?=[\d½¼a])"
@@ -29,9 +29,9 @@ _VAGUE = (
     r"\s*(?:of\s+)?(?:the\s+|your\s+)?(?=[^\W\d_])"
 )
 # Names without numbers or brackets.
-_NAMES = r"(?P<names>[^\d,;:()½¼¾⅓⅔]+(?:,[^\d,;:()½¼¾⅓⅔]+)*(?:,|\band\b|&)[^\d,;:()½¼¾⅓⅔]+)"
-_EACH_FIRST = rf"(?P<amount>[\d½¼¾⅓⅔a].*?)\s+each(?:\s+of)?\s*:?\s+{_NAMES}"
-_EACH_LAST = rf"{_NAMES},\s*(?P<amount>[\d½¼¾⅓⅔a][^,;]*?)\s+(?:of\s+)?each\.?"
+_NAMES = r"(?P<names>[^\d,;:()¼-¾⅐-⅞]+(?:,[^\d,;:()¼-¾⅐-⅞]+)*(?:,|\band\b|&)[^\d,;:()¼-¾⅐-⅞]+)"
+_EACH_FIRST = rf"(?P<amount>[\d¼-¾⅐-⅞a].*?)\s+each(?:\s+of)?\s*:?\s+{_NAMES}"
+_EACH_LAST = rf"{_NAMES},\s*(?P<amount>[\d¼-¾⅐-⅞a][^,;]*?)\s+(?:of\s+)?each\.?"
 # "pinch of salt", "heaped tsp cumin", "small bunch dill", "scant cup flour".
 _ONE = (
     r"(?:(?:(?P<less>scant)|(?P<more>good|big|generous)|(?P<heap>heaped|heaping|rounded)|(?P<size>large|small|tiny)"

@@ -16,7 +16,7 @@ _UNITS = (
     "g|kg|mg|ml|l|oz|lb|lbs|cups?|tbsp|tsp|pints?|quarts?|gallons?|sticks?|cloves?|cans?|pinch|in|inch|inches|cm|mm|"
     "°C|°F|min|minutes?|hours?|h|s|seconds?|days?|%|gas"
 )
-_AMOUNT = r"(?<=[0-9¼½¾⅓⅔⅛⅜⅝⅞]) (?=(?:{})(?![^\W_]))"
+_AMOUNT = r"(?<=[0-9¼-¾⅐-⅞]) (?=(?:{})(?![^\W_]))"
 # Nothing inside a tag is text: there the next angle bracket is the tag's end. Text has none of its own.
 _OUTSIDE = r"(?![^<>]*>)"
 

@@ -30,7 +30,7 @@ _PLAIN: dict[str, Entry] = {
 }
 _PLAIN |= {f"measure.whose_{whose.replace('-', '_')}": f"{said} {{unit}}" for whose, said in WHOSE.values()}
 _WHOSE = {said: f"whose_{whose.replace('-', '_')}" for whose, said in WHOSE.values()}
-_NUMBER = r"(?P<number>(?:[\d.,/]*\d)?[¼½¾⅓⅔⅛⅜⅝⅞]|[\d.,/]*\d)"
+_NUMBER = r"(?P<number>(?:[\d.,/]*\d)?[¼-¾⅐-⅞]|[\d.,/]*\d)"
 
 
 def entry_of(name: str) -> str:

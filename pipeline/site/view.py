@@ -16,8 +16,8 @@ from pipeline.site.photos import Picture
 _NONE = Markup("")
 _FOR_SCRIPT = re.compile(r' data-[a-z]+="[^"]*"')
 # Where a line may end within an amount: not after a number or a plus. The page's script cuts by the same rule.
-_BREAK = re.compile(r"(?<![\d½⅓⅔¼¾⅛⅜⅝⅞+–]) ")
-_WIDE = re.compile(r"[½⅓⅔¼¾⅛⅜⅝⅞]")  # as wide as two figures
+_BREAK = re.compile(r"(?<![\d¼-¾⅐-⅞+–]) ")
+_WIDE = re.compile(r"[¼-¾⅐-⅞]")  # as wide as two figures
 # Letters that stand on one line at full size in a phone's column, and in any (measured).
 _LONG, _LONGER = 8, 9
 

@@ -7,11 +7,10 @@ import unicodedata
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from pipeline.measure.numbers import GLYPHS
+from pipeline.measure.numbers import GLYPH_RANGE, GLYPHS
 
-_GLYPHS = "".join(GLYPHS)
 _PIECE = re.compile(
-    rf"\d+(?:[.,]\d+)*(?:[/⁄]\d+)?|[{_GLYPHS}]|[^\W\d_]+(?:['’][^\W\d_]+)*|[°º˚℃℉%$€£×+=&/]|[-–—−]|[,;:.!?…()]"
+    rf"\d+(?:[.,]\d+)*(?:[/⁄]\d+)?|[{GLYPH_RANGE}]|[^\W\d_]+(?:['’][^\W\d_]+)*|[°º˚℃℉%$€£×+=&/]|[-–—−]|[,;:.!?…()]"
 )
 
 

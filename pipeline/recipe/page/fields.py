@@ -111,7 +111,7 @@ def _ingredient(value: str | Item) -> list[tuple[str | None, str]]:
     found: list[tuple[str | None, str]] = []
     for line in plain(value).split("\n"):
         line = re.sub(r"^[-–—•*▢☐]\s*", "", line)
-        heading = re.fullmatch(r"([^\d½¼¾⅓⅔⅛:]{2,40}):", line)
+        heading = re.fullmatch(r"([^\d¼-¾⅐-⅞:]{2,40}):", line)
         if heading:
             found.append((heading[1].strip(), ""))
         elif line:
