@@ -20,6 +20,9 @@ def agree(one: Sequence[Amount], other: Sequence[Amount], row: Row | None, size:
     """Whether all that can be compared of two statements means one amount (at least one pair of them can)."""
     known = False
     for b in other:
+        if b.unit is not EACH and any(a.unit == b.unit and (a.low, a.high) == (b.low, b.high) for a in one):
+            known = True
+            continue
         for a in one:
             if a.unit.kind == b.unit.kind == "count":
                 if a.unit != b.unit and EACH not in (a.unit, b.unit):
@@ -90,3 +93,15 @@ def total_of(one: Sequence[Amount], other: Sequence[Amount]) -> list[Amount] | N
             near, far = a.near + b.near, a.far + b.far
             added.append(Amount(a.low + b.low, a.high + b.high, a.unit, near, far, a.about or b.about))
     return added or None
+
+
+def adds_up(parts: Sequence[Sequence[Amount]], whole: Sequence[Amount]) -> bool:
+    """Whether two or more parts come to the whole, in some measure that all were said in."""
+    if len(parts) < 2:
+        return False
+    total: Sequence[Amount] | None = parts[0]
+    for part in parts[1:]:
+        total = total_of(total, part) if total is not None else None
+    if total is None:
+        return False
+    return any(a.unit == b.unit and (a.low, a.high) == (b.low, b.high) for a in total for b in whole)

@@ -111,6 +111,11 @@ class Caller:
             note = self.plain[said.last]  # "four cloves of garlic, minced"
         if row is not None:
             name = self._whole_name(name, row)
+        words = name.split()
+        if len(words) > 1 and words[0] == "sized":
+            name = " ".join(words[1:])  # "three medium sized onions"
+        for word in self.plain[said.first : said.last]:
+            name = name.replace(word.replace("-", " "), word) if "-" in word else name
         of_fruit = False
         if part := self._of_fruit(said, name, before):
             found = self.table.find(f"{singular(name)} {part}")

@@ -89,7 +89,7 @@ def _read(transcript: Transcript, table: Finds) -> _Film:
     likened = [m for m in foods_named if m.like]
     flat = not stopped(transcript)
     ears = Ears(told, parts, plain, named, lambda i: transcript.words[i].start, table, ends, flat, likened)
-    gathered = Gatherer(parts, plain).gather(put_right(ears.events(said), plain, ends))
+    gathered = Gatherer(parts, plain, flat).gather(put_right(ears.events(said), plain, ends))
     foods = frozenset(w for m in named for w in plain[m.first : m.last])
     title = title_of(transcript, told, foods)
     home = _settle(gathered.lines, parts, title, main)

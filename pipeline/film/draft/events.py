@@ -21,7 +21,7 @@ _AROUND = 5
 # "Keep a cup of the cooking water": no ingredient. Common practice, no source.
 _KEPT = word_set("keep save reserve saved kept reserved")
 # "It makes about four cups" is no ingredient.
-_MAKES = word_set("makes make yields yield gives serves fills")
+_MAKES = word_set("makes make yields yield gives serves fills feeds")
 # "Put it on a bun": where something goes is no amount of it.
 _PLACES = word_set("on onto in into from off under over inside like per")
 
@@ -98,7 +98,7 @@ class Ears:
             kinds.add("made")  # "put it on a bun", "onto a rack"
         if "pinch" in around and self.plain[said.last : said.last + 1] == ["if"]:
             kinds.add("maybe")
-        if (said.first and self.plain[said.first - 1] in _MAKES) or self.plain[max(said.first - 2, 0)] in _MAKES:
+        if self._made(said):
             kinds.add("made")
         if called.of_fruit:
             kinds.add("fruit")
@@ -116,6 +116,14 @@ class Ears:
             called.note,
             called.heard_as,
         )
+
+    def _made(self, said: Spoken) -> bool:
+        """Whether it is what comes out, or a measure of something else: "that makes four cups", "the size of two
+        eggs", "a cup of rice feeds two"."""
+        led = self.plain[max(said.first - 2, 0) : said.first]
+        if led[-1:] and (led[-1] in _MAKES or (led[0] in _MAKES and led[-1] not in ("that", "it"))):
+            return True
+        return led == ["size", "of"] or led == ["weight", "of"] or self.plain[said.last : said.last + 1] == ["feeds"]
 
     @property
     def _caller(self) -> Caller:

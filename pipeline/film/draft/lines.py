@@ -4,24 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from itertools import pairwise
 
 from pipeline.film.clock import say_moment
-from pipeline.film.draft.alike import CONTAINERS, size_of, total_of, with_measures
+from pipeline.film.draft.alike import CONTAINERS, with_measures
 from pipeline.film.draft.events import Event
 from pipeline.film.draft.line import (
     Line,
     another_kind,
-    fuller,
     own_amounts,
     roomiest,
     same_thing,
     say,
-    without_stray_sticks,
 )
+from pipeline.film.draft.merge import merge, settle_parts, smaller, takes_from
 from pipeline.film.draft.parts import MAIN
 from pipeline.film.draft.typed import is_sum
-from pipeline.film.draft.worth import LOOSE, is_piece, is_sound, no_line
+from pipeline.film.draft.worth import is_piece, is_sound, no_line
 from pipeline.film.spoken.said import Spoken
 
 # The same amount of the same thing in another part of the dish, said so long after, is a second one.
@@ -30,10 +28,6 @@ _SECOND_MS = 40_000
 
 # An amount of nothing, so few words behind another and as much as it, is the same amount.
 _ECHO = 14
-# Two measures that cannot be compared are of one amount when they are said in one breath.
-_AT_ONCE_MS = 10_000
-# "… of that goes in": some of what was spoken of.
-_IT = frozenset(("that", "it", "this", "those", "them", "these"))
 
 
 @dataclass(slots=True)
@@ -47,10 +41,11 @@ class Gathered:
 class Gatherer:
     """Puts the amounts heard together into lines, one event after the other."""
 
-    def __init__(self, parts: Sequence[str], plain: Sequence[str] = ()) -> None:
-        """``parts``: the parts of the dish, by sentence; ``plain``: the film's words, bare."""
+    def __init__(self, parts: Sequence[str], plain: Sequence[str] = (), flat: bool = False) -> None:
+        """``parts``: the parts of the dish, by sentence; ``plain``: the film's words, bare; ``flat``: no stops."""
         self.parts = frozenset(parts)
         self.plain = plain
+        self.flat = flat
         self.result = Gathered()
 
     def gather(self, events: Sequence[Event]) -> Gathered:
@@ -63,6 +58,8 @@ class Gatherer:
                 self._recap(event)
         self.result.lines = [line for line in self.result.lines if not is_piece(line, self.result.lines)]
         self.result.lines.sort(key=lambda line: line.start)
+        for line in self.result.lines:
+            settle_parts(line)
         return self.result
 
     def _take(self, event: Event) -> None:
@@ -70,6 +67,9 @@ class Gatherer:
         if (line is None or not line.agrees(event.said)) and self._echoed(event, line):
             return
         if line is None:
+            latest = max(self.result.lines, key=lambda o: o.heard[-1].first, default=None)
+            if latest is not None and not self.flat and takes_from(latest, event):
+                return
             if no_line(event, self.result.lines, self.parts):
                 self.result.lost.append(event.said)
                 return
@@ -83,7 +83,7 @@ class Gatherer:
         if "made" in event.kinds and not line.agrees(event.said):
             return  # "nothing in a waxy potato"
         line.heard.append(event.said)
-        self._merge(line, event)
+        merge(line, event, self.plain)
 
     def _echoed(self, event: Event, own_line: Line | None) -> bool:
         """Whether an amount of nothing says once more what was said right before it ("seven grams. That's one of those
@@ -136,7 +136,7 @@ class Gatherer:
             line.doubts.append(f"misheard? “{event.heard_as}” taken for {event.name}")
         if event.instead is not None:
             line.doubts.append(f"{say(event.instead)} was said first, and taken back")
-        if event.said.guessed:
+        if event.said.guessed and len(event.said.amounts) == 1:
             line.doubts.append("heard without a unit")
         if any(is_sum(amount) for amount in line.amounts):
             line.doubts.append("heard as one amount: “" + event.said.words.strip(" .,") + "”")
@@ -179,63 +179,8 @@ class Gatherer:
         marked = event.kinds & {"part", "more", "whole"}
         if here:
             line = here[-1]
-            return line if marked or line.summed or self._smaller(line, event.said) is None else None
+            return line if marked or line.summed or smaller(line, event.said) is None else None
         return alike[-1] if marked else None
-
-    def _smaller(self, line: Line, said: Spoken) -> bool | None:
-        """Whether less is said than the line has; None where both differ but cannot be compared."""
-        a, b = size_of(line.amounts, line.row), size_of(said.amounts, line.row)
-        return b[1] < a[1] if a is not None and b is not None and a[0] == b[0] else None
-
-    def _merge(self, line: Line, event: Event) -> None:
-        said = event.said
-        if event.row is not None and not event.guessed_name and fuller(event.name, line.name):
-            line.name, line.row = event.name, event.row
-        line.size = line.size or said.size
-        said = without_stray_sticks(said, line.row)
-        if line.agrees(said):
-            line.amounts = with_measures(line.amounts, said.amounts)
-            return
-        smaller = self._smaller(line, said)
-        at = say_moment(said.start)
-        if all(a.unit.name in LOOSE for a in line.amounts) and all(a.unit.name not in LOOSE for a in said.amounts):
-            # "a bottle of apple juice" on the shopping list, "a cup and a quarter" in the pot
-            keep = said.start - line.heard[0].start < _AT_ONCE_MS
-            line.amounts = [*(line.amounts if keep else ()), *said.amounts]
-            return
-        if smaller is None and said.start - line.heard[0].start < _AT_ONCE_MS:
-            line.amounts = with_measures(line.amounts, said.amounts)  # "two lemons … about six tablespoons"
-            return
-        if "whole" in event.kinds and smaller is False:
-            line.parts_said.setdefault(line.heard[0].first, tuple(line.amounts))
-            line.amounts, line.summed = list(said.amounts[-2:]), True
-            return
-        if line.listed or line.summed:
-            if smaller:
-                line.parts_said[said.first] = said.amounts
-                if line.listed and not event.kinds & {"part", "more"}:
-                    line.doubts.append(f"{say(said)} at {at}: a part, or a slip?")
-            else:
-                line.doubts.append(f"but {say(said)} at {at}: which is right?")
-            return
-        if smaller and event.kinds & {"part"} and self._drawn_from(line.heard[0], said):
-            line.parts_said[said.first] = said.amounts
-            return
-        total = total_of(line.amounts, said.amounts)
-        if total is not None and event.kinds & {"more", "part"} and not event.guessed_name:
-            first = line.heard[0]
-            if not line.parts_said:
-                line.parts_said[first.first] = tuple(line.amounts)
-            line.parts_said[said.first] = said.amounts
-            line.amounts = total
-            line.doubts.append(f"said in parts: {say(first)} at {say_moment(first.start)}, {say(said)} at {at}")
-            return
-        line.doubts.append(f"but {say(said)} at {at}: which is right?")
-
-    def _drawn_from(self, whole: Spoken, said: Spoken) -> bool:
-        """Whether, between two statements, something was taken of the first: "200 grams, and 160 of that goes in"."""
-        between = self.plain[whole.last : said.first]
-        return any(a == "of" and b in _IT for a, b in pairwise(between))
 
     def _recap(self, event: Event) -> None:
         """A recap adds what was not heard before, and asks where it says otherwise."""

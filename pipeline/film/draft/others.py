@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Literal
 
 from pipeline.film.spoken.atoms import word_set
 
+# Surely of another time; what somebody does again and again; perhaps of another time.
+Telling = Literal["past", "habit", "maybe"]
 # What is told and not cooked, whoever did it. Common practice, no source.
 _TOLD = word_set("""
     came went said told thought asked wanted looked forgot bought knew lived grew met wrote learned learnt visited
     worked loved hated married moved drove swore dreamed remembered ate drank slept woke felt heard happened laughed
-    cried ran started decided tried kept sold served lost won
+    cried decided tried sold lost won
     """)
 # What anybody may have done a minute ago: it tells of another time where somebody else did it.
 _DID = word_set("""
@@ -29,8 +32,13 @@ _PEOPLE = word_set("""
 _DOES = word_set("""
     puts uses adds makes does likes takes swears throws has eats serves wants says asks insists prefers reckons
     """)
+# What is written elsewhere. Common practice, no source.
+_WRITTEN = word_set("recipes recipe packet package box book books label instructions tin page version")
+_SAYS = word_set("say says call calls use uses tell tells want wants ask asks has have had")
 # Words that may stand between who and did: "she always put".
 _BETWEEN = word_set("always never only just once even still also had would")
+# Of a film's sentences so many tell what the cook did where it is the voice that she has.
+_VOICE = 0.25
 # So many sentences off, such talk still goes on.
 _NEAR = 2
 _OWN = word_set("my our his her your their")
@@ -44,36 +52,42 @@ def of_others(sentences: Sequence[Sequence[str]]) -> list[int | None]:
     None where it does not. What may be done a minute ago ("I added two cups") tells of another time in the midst of
     such talk only."""
     told = [_told(words) for words in sentences]
-    sure = [one is not None and one[1] for one in told]
+    mine = [one is not None and sentences[n][one[0]] in _I for n, one in enumerate(told)]
+    if sum(mine[n] and one is not None and one[1] == "maybe" for n, one in enumerate(told)) > len(told) * _VOICE:
+        # the cook tells all of it as done: only what somebody else did is another's
+        told = [None if mine[n] else one for n, one in enumerate(told)]
+    past = [one is not None and one[1] == "past" for one in told]
     for way in (1, -1):
         for n in range(len(told))[::way]:
-            if told[n] is not None and not sure[n]:
-                near = range(max(n - way * _NEAR, 0), n) if way > 0 else range(n + 1, min(n + _NEAR + 1, len(told)))
-                sure[n] = any(sure[i] for i in near)
+            if told[n] is not None and not past[n]:
+                near = range(max(n - _NEAR, 0), n) if way > 0 else range(n + 1, min(n + _NEAR + 1, len(told)))
+                past[n] = any(past[i] for i in near)
     result: list[int | None] = []
     for n, one in enumerate(told):
-        between = 0 < n < len(told) - 1 and sure[n - 1] and sure[n + 1]
-        result.append(one[0] if one is not None and sure[n] else 0 if between else None)
+        between = 0 < n < len(told) - 1 and past[n - 1] and past[n + 1]
+        own = one is not None and (past[n] or one[1] == "habit")
+        result.append(one[0] if one is not None and own else 0 if between else None)
     return result
 
 
-def _told(words: Sequence[str]) -> tuple[int, bool] | None:
-    """The first word of a sentence from which on it tells of what was, and whether that is surely another time."""
-    weak: int | None = None
+def _told(words: Sequence[str]) -> tuple[int, Telling] | None:
+    """The first word of a sentence from which on it tells of what was or of what others do, and how surely."""
+    maybe: int | None = None
     for i, word in enumerate(words[:-1]):
+        if word in _WRITTEN and words[i + 1] in _SAYS and (i == 0 or words[i - 1] not in ("this", "our")):
+            return i, "habit"  # "most recipes call for three hundred grams"
         person = word.split("-")[0] in _PEOPLE  # "my sister-in-law"
-        who = person or word in _I or word in _SHE or word in _THEY
-        if not who or (i and words[i - 1] in _STILL):
+        if not (person or word in _I or word in _SHE or word in _THEY) or (i and words[i - 1] in _STILL):
             continue
-        j = i + 2 if words[i + 1] in _BETWEEN and i + 2 < len(words) else i + 1
-        verb = words[j]
-        other = person or word in _SHE
-        if verb in _TOLD and (word not in _THEY or word == "they") and word != "you":
-            return i, True
-        past = verb in _DID or (verb.endswith("ed") and verb not in ("need", "feed"))
+        verb = words[i + 2] if words[i + 1] in _BETWEEN and i + 2 < len(words) else words[i + 1]
+        if verb in _TOLD and word not in ("you", "it", "there"):
+            return i, "past"
         own = i > 0 and (words[i - 1] in _OWN or (i > 1 and words[i - 2] in _OWN))
-        if (past and other and (own or not person)) or (verb in _DOES and ((person and own) or word in ("he", "she"))):
-            return i, True
-        if past and weak is None:
-            weak = i
-    return (weak, False) if weak is not None else None
+        done = verb in _DID or (verb.endswith("ed") and verb not in ("need", "feed"))
+        if done and (word in _SHE or (person and own)):
+            return i, "past"
+        if verb in _DOES and (word in ("he", "she") or (person and own)):
+            return i, "habit"
+        if done and maybe is None:
+            maybe = i
+    return (maybe, "maybe") if maybe is not None else None

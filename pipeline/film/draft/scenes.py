@@ -19,6 +19,9 @@ Stance = Literal["list", "use", "recap", "instead", "asked"]
 
 # A viewer's matter is over after so long, or at a turn to the next thing. Common practice, no source.
 _ASKED_MS = 20_000
+# "More if you like", "if you want to be fussy": nothing is left out. Common practice, no source.
+_MORE = frozenset(("more", "less", "extra", "longer", "thinner", "thicker"))
+_TO_BE = frozenset(("to", "it", "a", "your", "things", "them", "this", "that"))
 # "Or leave it out": what else may be done. Common practice, no source.
 _OR_ELSE = frozenset(("leave", "use", "swap", "put", "try", "take", "go", "just", "even"))
 # A silence that ends it, too.
@@ -112,6 +115,8 @@ def scenes(transcript: Transcript, heard: Sequence[Spoken]) -> list[Scene]:
     result: list[Scene] = []
     asked_until = instead_until = -1
     for n, (moment, kinds) in enumerate(zip(film, told, strict=True)):
+        if "optional" in kinds and not _left_open(plain, transcript, moment.first + kinds["optional"], moment.first):
+            del kinds["optional"]
         gap = moment.start - film[n - 1].end if n else 0
         if (moment.turn >= _TURN or gap >= _BREATH_MS) and "asked" not in kinds:
             asked_until = -1
@@ -153,6 +158,18 @@ def scenes(transcript: Transcript, heard: Sequence[Spoken]) -> list[Scene]:
             )
         )
     return result
+
+
+def _left_open(plain: Sequence[str], transcript: Transcript, at: int, first: int) -> bool:
+    """Whether "if you like" at word ``at`` leaves an ingredient out: not "more if you like", "if you want to be fussy".
+    ``first``: where the sentence begins."""
+    if plain[at] != "if":
+        return True
+    if at > first and plain[at - 1] in _MORE:
+        return False
+    end = next((i for i in range(at, min(at + 6, len(plain))) if plain[i] in ("want", "like", "wanna", "rather")), at)
+    behind = plain[end + 1] if end + 1 < len(plain) else ""
+    return transcript.words[end].text[-1:] in ".,;:!?" or behind not in _TO_BE
 
 
 def _condition(words: list[str], kinds: Mapping[str, int]) -> int:

@@ -9,7 +9,7 @@ from pipeline.film.draft.events import Event
 from pipeline.film.spoken.atoms import word_set
 
 # Said between two amounts, the second is what is meant. Common practice, no source.
-_CORRECTS = word_set("sorry wait actually correction scratch oops whoops rather pardon lie misspoke")
+_CORRECTS = word_set("sorry wait actually correction scratch scrap oops whoops rather pardon lie misspoke")
 # "No" takes something back where it stands alone, or before these: not "no more than that".
 _NO = word_set("no sorry wait i it it's that's what not hang hold two three four half a one")
 # "I mean", "what I say".
