@@ -45,6 +45,8 @@ _FAR = 2.1
 _NEAR_BACK, _NEAR_AHEAD = 30, 12
 # Words before an amount among which the name of a thing stands whose amounts follow it.
 _RIGHT_BEFORE = 5
+# Words within which two amounts are of one and the same use.
+_SAME_BREATH = 12
 
 
 def excused(film: Film, index: int, utterance: Utterance, best: Best, chosen: Mapping[int, Best]) -> bool:
@@ -59,13 +61,13 @@ def excused(film: Film, index: int, utterance: Utterance, best: Best, chosen: Ma
         return True
     if _WEIGHS.search(f"{said.words.lower()} {film.speech.around(said).behind[:40]}"):
         return True  # "a cup of flour weighs 120 grams"
-    if len(said.amounts) > 1 and _of_another(film, utterance, best, chosen):
+    if len(said.amounts) > 1 and _of_another(film, index, utterance, best, chosen):
         return True  # "the cabbage is two pounds, two apples"
-    if film.speech.flat and (_of_another(film, utterance, best, chosen) or not here(film, utterance, best)):
+    if film.speech.flat and (_of_another(film, index, utterance, best, chosen) or _strays(film, utterance, best)):
         return True
     if any(a.unit.kind != "count" and " and" in a.text and a.low > 20 and a.low.denominator == 2 for a in said.amounts):
         return True  # "240 millilitres and half a cup of water"
-    if film.speech.flat and _last_of_sum(film, best):
+    if film.speech.flat and (_last_of_sum(film, best) or (best.gap > _FAR and not utterance.strong)):
         return True
     if best.candidate.fit < _FITS or _elsewhere(film, index, best, chosen):
         return True
@@ -77,7 +79,7 @@ def excused(film: Film, index: int, utterance: Utterance, best: Best, chosen: Ma
         total = best.written.targets[0].amounts
         if beside(said.whole, total, best.candidate.listed.row, "", film.standard).rank <= 1:
             return True
-    if less and _of_a_part(film, utterance, best):
+    if less and _of_a_part(film, index, utterance):
         return True
     return _sums_up(film, index, best, chosen)
 
@@ -90,7 +92,13 @@ def here(film: Film, utterance: Utterance, best: Best) -> bool:
     return min(abs(a - b) for a in steps for b in best.written.steps) <= 1
 
 
-def _of_another(film: Film, utterance: Utterance, best: Best, chosen: Mapping[int, Best]) -> bool:
+def _strays(film: Film, utterance: Utterance, best: Best) -> bool:
+    """Whether the film is in no step that uses the line, and the name is not surely this number's own."""
+    tied = utterance.strong and re.search(r"\bof\b", utterance.said.words.lower()) is not None
+    return not tied and not here(film, utterance, best)
+
+
+def _of_another(film: Film, index: int, utterance: Utterance, best: Best, chosen: Mapping[int, Best]) -> bool:
     """Whether it is what another ingredient of the page has that was named near it, or whose name ends
     alike ("browned sugar" for brown sugar); or whether, without stops, too little ties it to this one."""
     assert best.judged is not None
@@ -105,7 +113,7 @@ def _of_another(film: Film, utterance: Utterance, best: Best, chosen: Mapping[in
         tied = utterance.strong and len(said.amounts) == 1
         if not alike and not near & frozenset(other.words):
             continue
-        if not alike and tied and not _left_open(film, said.first, other, best.judged.said, chosen):
+        if not alike and tied and not _left_open(film, index, other, best.judged.said, chosen):
             continue
         for target in one.targets:
             judged = beside(best.judged.said, target.amounts, other.row, said.size or other.line.size, film.standard)
@@ -114,15 +122,16 @@ def _of_another(film: Film, utterance: Utterance, best: Best, chosen: Mapping[in
     return film.speech.flat and not utterance.strong and not best.judged.direct
 
 
-def _left_open(film: Film, first: int, other: Listed, said: Amount, chosen: Mapping[int, Best]) -> bool:
+def _left_open(film: Film, index: int, other: Listed, said: Amount, chosen: Mapping[int, Best]) -> bool:
     """Whether another ingredient was named right before this, and was not yet said in this measure ("honey two
     tablespoons forty two grams cider vinegar")."""
+    first = film.utterances[index].said.first
     if not frozenset(tokens(film.speech.text(first - _RIGHT_BEFORE, first))) & frozenset(other.words):
         return False
     return not any(
         b.candidate.listed.place == other.place and any(a.unit == said.unit for a in film.utterances[i].said.amounts)
         for i, b in chosen.items()
-        if film.utterances[i].scope == "use"
+        if i < index and film.utterances[i].scope == "use"
     )
 
 
@@ -138,8 +147,8 @@ def _last_of_sum(film: Film, best: Best) -> bool:
 
 
 def _elsewhere(film: Film, index: int, best: Best, chosen: Mapping[int, Best]) -> bool:
-    """Whether the line was said as written in the film's run already and the film is in none of its steps now:
-    then this is a story about eggs, not the eggs."""
+    """Whether the line is said as written elsewhere in the film's run and the film is in none of its steps now: then
+    this is a story about eggs, not the eggs."""
     utterance = film.utterances[index]
     if utterance.scope not in ("use", "repeat"):
         return False
@@ -147,6 +156,7 @@ def _elsewhere(film: Film, index: int, best: Best, chosen: Mapping[int, Best]) -
     done = sum(
         b.rank == 0 and b.candidate.listed.place == place and film.utterances[i].scope == "use"
         for i, b in chosen.items()
+        if abs(film.utterances[i].said.first - utterance.said.first) > _SAME_BREATH
     )
     if done < max(len(best.written.steps), 1):
         return False
@@ -173,11 +183,14 @@ def _less(best: Best) -> bool:
     return best.judged.off < 0
 
 
-def _of_a_part(film: Film, utterance: Utterance, best: Best) -> bool:
+def _of_a_part(film: Film, index: int, utterance: Utterance) -> bool:
     around = film.speech.around(utterance.said)
     words = f"{utterance.said.words.lower()} "
-    # an "and" begins something new: "one extra yolk and a tablespoon of oil"
-    near = " ".join(re.split(r"\band\b", around.before.removesuffix(" and"))[-1].split()[-5:])
+    # an "and" begins something new: "one extra yolk and a tablespoon of oil"; so does what was said before
+    gone = utterance.said.first - max((u.said.last for u in film.utterances[:index]), default=0)
+    before = around.before.removesuffix(" and").split()
+    before = before[len(before) - min(len(before), max(gone, 0)) :]
+    near = " ".join(re.split(r"\band\b", " ".join(before))[-1].split()[-5:])
     if re.search(r"\b(?:of the|of that|of our|of your|of this|more|another|extra|each|last|other)\b", words):
         return True
     if _PART.search(near) or _PART_BEHIND.match(around.behind):

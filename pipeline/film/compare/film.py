@@ -79,13 +79,14 @@ def lay_beside(
     by_place = {w.listed.place: w for w in on_page}
     spoken = [part for said in heard(transcript, table) for part in untangled(said, lines, speech, standard)]
     found: list[Utterance] = []
-    for said, scope in zip(spoken, scopes(speech, spoken), strict=True):
+    course = marked(recipe, marks)
+    turns = [at for at, _ in course.marked]
+    for said, scope in zip(spoken, scopes(speech, spoken, turns), strict=True):
         if said.kind == "amount":
             bests = tuple(_best(said, c, by_place[c.listed.place], standard) for c in candidates(said, lines, speech))
             found.append(Utterance(said, scope, _strong(said, speech), bests))
         else:
             found.append(Utterance(said, scope))
-    course = marked(recipe, marks)
     return Film(recipe, speech, on_page, tuple(found), replace(course, anchors=tuple(_anchors(found))), standard)
 
 
@@ -105,14 +106,15 @@ def _best(said: Spoken, candidate: Candidate, on_page: Written, standard: Standa
 
 
 def _strong(said: Spoken, speech: Speech) -> bool:
-    """Whether the name surely belongs to the number: always where sentences end, else right behind or before it."""
+    """Whether the name is surely this number's: always where sentences end, else behind "of" or right before it."""
     if not speech.flat:
         return True
     head = tokens(said.ingredient)[-1:]
     if not head:
         return False
     near = speech.text(said.first - 3, said.first)
-    return head[0] in tokens(said.words) or head[0] in tokens(near)
+    counted = all(a.unit.kind == "count" for a in said.amounts)
+    return (head[0] in tokens(said.words) and (counted or " of " in said.words)) or head[0] in tokens(near)
 
 
 def _anchors(found: Sequence[Utterance]) -> list[tuple[int, int]]:

@@ -36,7 +36,7 @@ _FAR = Fraction(8)
 # Right behind a time that is no instruction.
 _DONE = re.compile(
     r"^(?:\w+ )?(?:ago|later|earlier|left|to go|before|old|early|in|from now|of my|of your|into|"
-    r"away|apart|at a time|long)\b"
+    r"away|apart|at a time|long|more|off|gone)\b"
 )
 _KEEPS = re.compile(r"\b(?:keep|keeps|fridge|freez\w*|store|stored|lasts?|eat it|eaten|use it|used within|best)\b")
 _VAGUE = re.compile(r"\b(?:couple|few|second|seconds|moment|or so|or two|or three)\b")
@@ -176,6 +176,8 @@ def time_remarks(film: Film) -> Iterator[Remark]:
     marks = [m for m in _marks(film) if m.times]
     loose = _other_times(film)
     told = loose + ([] if film.course.sure else [t for m in marks for t in m.times])
+    # Where the moments were found and not typed, a range that some step has is not said by chance.
+    ranges = {(t.low, t.high) for m in marks for t in m.times if t.low < t.high and not film.course.typed}
     agreed: dict[int, list[int]] = {}
     pending: list[Utterance] = []
     for utterance in film.utterances:
@@ -183,10 +185,12 @@ def time_remarks(film: Film) -> Iterator[Remark]:
         if said.kind != "time":
             continue
         steps = film.course.steps(said.start) or frozenset()
-        here = [w for m in marks if m.step in steps for w in m.times]
+        here = [w for m in marks if m.step in steps | film.course.passed_over(said.start) for w in m.times]
         # a step's talk begins before its mark and goes on behind the next one
         beside = film.course.beside(said.start)
         near = [w for m in marks if m.step in beside for w in m.times]
+        if any((t.low, t.high) in ranges for t in said.times):
+            continue
         if any(_same(t, w) for t in said.times for w in here) or any(
             _same(t, w, strict=True) for t in said.times for w in (*told, *near)
         ):
@@ -229,6 +233,8 @@ def _instructs(film: Film, utterance: Utterance) -> bool:
         or _VAGUE.search(utterance.said.words.lower())
     ):
         return False
+    if film.speech.flat and around.behind.startswith("and a "):
+        return False  # "an hour and a to two hours": something was lost
     near = f"{' '.join(around.before.split()[-8:])} {' '.join(around.behind.split()[:6])}"
     if utterance.said.times[0].high >= 86_400 and _KEEPS.search(near):
         return False
@@ -241,10 +247,11 @@ def _time_remark(film: Film, utterance: Utterance, marks: Sequence[_At], agreed:
     if not steps:
         return None
     near = 90_000  # a time said rightly within a minute and a half is that step's time
+    perhaps = film.course.passed_over(said.start)
     here = [
         (n, m)
         for n, m in enumerate(marks)
-        if m.step in steps and not any(abs(at - said.start) < near for at in agreed.get(n, ()))
+        if m.step in steps | perhaps and not any(abs(at - said.start) < near for at in agreed.get(n, ()))
     ]
     around = film.speech.around(said)
     words = frozenset(tokens(f"{around.earlier[-160:]} {around.before} {around.behind}")) - _COMMON
@@ -254,7 +261,7 @@ def _time_remark(film: Film, utterance: Utterance, marks: Sequence[_At], agreed:
     if not kin:
         return None
     own = film.course.step(said.start)
-    kin.sort(key=lambda k: (k[1].step != own, -k[2]))
+    kin.sort(key=lambda k: (-k[2], k[1].step != own))
     _, mark, alike = kin[0]
     if not alike and mark.step != own:
         return None

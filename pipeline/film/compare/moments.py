@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import NamedTuple, Protocol
 
 from pipeline.recipe.model import Recipe
@@ -52,6 +53,18 @@ class Course(NamedTuple):
             found |= set(range(before[0], before[0] + 3))
         elif after and not before:
             found |= set(range(max(after[0] - 2, 0), after[0]))
+        return frozenset(found)
+
+    def passed_over(self, at: int) -> frozenset[int]:
+        """The steps without a mark that the film may be in: those whose written neighbours' marks stand on either side
+        of this moment."""
+        when = dict(reversed([(step, ms) for ms, step in self.marked]))
+        known = sorted(when)
+        found: set[int] = set()
+        for before, after in pairwise(known):
+            low, high = sorted((when[before], when[after]))
+            if after - before > 1 and low <= at <= high + _SLACK:
+                found |= set(range(before + 1, after))
         return frozenset(found)
 
     def step(self, at: int) -> int | None:

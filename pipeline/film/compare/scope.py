@@ -7,11 +7,13 @@ viewer's kitchen, a grandmother's) is set apart: a false alarm costs more trust 
 from __future__ import annotations
 
 import re
+from bisect import bisect_left
 from collections.abc import Sequence
 from typing import Literal
 
 from pipeline.film.compare.phrases import phrase
 from pipeline.film.compare.speech import Around, Speech
+from pipeline.film.spoken.numbers import FIRST_WORDS
 from pipeline.film.spoken.said import Spoken
 
 Scope = Literal["use", "list", "recap", "repeat", "apart"]
@@ -39,14 +41,28 @@ _CORRECTED = re.compile(
 )
 _AT_ONCE = re.compile(r"^(?:no|sorry|wait|scratch that|oops)\b")
 _SOON = 14  # words (our own judgement)
+# "If yours is an ordinary oven", "if you've a thermometer": a heat for those is of this recipe.
+_OF_AN_OVEN = re.compile(
+    r"\bif (?:you|you've|you're|yours|it|it's|your \w+)\b[^.]{0,40}?\b(?:thermometers?|probe|fan|oven|ordinary|"
+    r"electric|gas|conventional|fahrenheit|celsius)\b"
+)
+# How many words an answer to a viewer goes on, and how many at the most where no step begins in them.
+_ANSWER, _LONG_ANSWER = 28, 64
+# "Six yolks, no, four": a number right behind the word that takes the first back.
+_NUMBERS = "|".join(sorted(FIRST_WORDS - {"a", "an", "another", "oh", "half"}))
+_INSTEAD = re.compile(
+    rf"^(?:no|sorry|wait|hang on|scratch that|oops|i mean|make that)\b(?! (?:more|less|need|bigger|longer|hotter))"
+    rf"(?: \w+){{0,5}}? (?:{_NUMBERS}|\d+)\b"
+)
 
 
-def scopes(speech: Speech, spoken: Sequence[Spoken]) -> tuple[Scope, ...]:
-    """One for each thing said, in the same order."""
+def scopes(speech: Speech, spoken: Sequence[Spoken], turns: Sequence[int] = ()) -> tuple[Scope, ...]:
+    """One for each thing said, in the same order. ``turns``: when steps begin, in ms, as far as that is known."""
     around = [speech.around(said) for said in spoken]
-    result: list[Scope] = [_alone(a, _named_in_it(said)) for a, said in zip(around, spoken, strict=True)]
+    turned = [_since_turn(speech, said, turns) for said in spoken]
+    result: list[Scope] = [_alone(*one) for one in zip(spoken, around, turned, strict=True)]
     for n, said in enumerate(spoken):
-        if result[n] != "apart" and _taken_back(speech, spoken, n):
+        if result[n] != "apart" and (_INSTEAD.match(around[n].behind) or _taken_back(speech, spoken, n)):
             result[n] = "apart"
         if said.kind == "size":
             result[n] = "apart"
@@ -59,13 +75,31 @@ def scopes(speech: Speech, spoken: Sequence[Spoken]) -> tuple[Scope, ...]:
     return tuple(result)
 
 
+def _since_turn(speech: Speech, said: Spoken, turns: Sequence[int]) -> int:
+    """How many words ago a step began."""
+    began = max((at for at in turns if at <= said.start), default=0)
+    return said.first - bisect_left(speech.starts, began)
+
+
 def _named_in_it(said: Spoken) -> bool:
     """Whether the ingredient's name stands in the words themselves, not before them."""
     return bool(said.ingredient) and said.ingredient.split()[-1] in said.words.lower()
 
 
-def _alone(a: Around, named: bool) -> Scope:
-    if phrase("before").search(a.before) or _RIGHT_BEFORE.search(a.before) or _BEHIND.match(a.behind):
+def _answers(a: Around, turned: int) -> bool:
+    """Whether a viewer's question or kitchen is still spoken of; it surely is not behind the beginning of a step, which
+    was ``turned`` words ago."""
+    words = a.earlier.split()
+    spoken = len(a.before.split())
+    recent = " ".join(words[-max(_ANSWER, min(turned - spoken, _LONG_ANSWER)) :])
+    viewer = list(phrase("viewer").finditer(recent))
+    return bool(viewer) and not phrase("back").search(f"{recent[viewer[-1].end() :]} {a.before}")
+
+
+def _alone(said: Spoken, a: Around, turned: int) -> Scope:
+    named = _named_in_it(said)
+    before = _OF_AN_OVEN.sub("", a.before) if said.kind == "heat" else a.before
+    if phrase("before").search(before) or _RIGHT_BEFORE.search(a.before) or _BEHIND.match(a.behind):
         return "apart"
     if not named and _OF_THAT_SIZE.match(a.behind):
         return "apart"
@@ -74,9 +108,7 @@ def _alone(a: Around, named: bool) -> Scope:
     offered = phrase("offered").search(" ".join(a.earlier.split()[-14:]))
     if offered and not phrase("back").search(f"{a.earlier[-80:]} {a.before}"):
         return "apart"
-    recent = " ".join(a.earlier.split()[-28:])
-    viewer = list(phrase("viewer").finditer(recent))
-    if viewer and not phrase("back").search(f"{recent[viewer[-1].end() :]} {a.before}"):
+    if _answers(a, turned):
         return "apart"
     if phrase("repeat").search(a.before):
         return "repeat"

@@ -14,13 +14,15 @@ _ENDS = (".", "!", "?", "…")
 _BACK, _AHEAD = 14, 9
 # With stops a sentence is cut where it runs on longer than this.
 _LONGEST = 32
+# How many words of the sentences before are still remembered.
+_EARLIER = 64
 # A silence that ends a thought, in ms.
 _SILENCE = 2500
 
 
 class Around(NamedTuple):
     """Lower-case words, one space between: ``before`` and ``behind`` in the same sentence, ``earlier`` and ``later``
-    the sentences beside it (some forty words back, but not over a silence; some fifteen on)."""
+    the sentences beside it (some sixty words back, but not over a silence; some fifteen on)."""
 
     before: str
     behind: str
@@ -57,7 +59,7 @@ class Speech:
         first, last = said.first, said.last
         low, high = self.sentence(first, last)
         back = low
-        while back > 0 and low - back < 40 and not self._pause[back - 1]:
+        while back > 0 and low - back < _EARLIER and not self._pause[back - 1]:
             back -= 1
         return Around(
             self.text(low, first),

@@ -59,7 +59,13 @@ class Judged(NamedTuple):
 def beside(
     said: Amount, written: Sequence[Amount], row: Row | None, size: str = "", standard: Standard = "us"
 ) -> Judged:
-    """Compares with the statement of the same kind where there is one; only else by way of the ingredient's weight."""
+    """Compares with the statement of the same kind where there is one; only else by way of the ingredient's weight.
+
+    Who writes "2 Australian tablespoons" says "two tablespoons": whose measure it is, the page says once for both.
+    """
+    whose = next((w.unit for w in written if w.unit.name == said.unit.name and w.unit.whose), None)
+    if whose is not None and said.unit.whose is None:
+        said = replace(said, unit=whose)
     alike = [w for w in written if _alike(said, w)]
     if alike:
         judged = [_directly(said, w, standard) for w in alike]

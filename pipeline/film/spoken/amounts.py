@@ -171,6 +171,10 @@ def more_behind(atoms: Sequence[Atom], number: Number, unit: Unit, end: int) -> 
                 return Number(value, value, -1), part[1]
     if stop == ".":
         return number, end
+    if number.low == number.high == 1 and not stop and text_at(atoms, end) == "a":
+        lost = fraction_at(atoms, end)
+        if lost is not None and text_at(atoms, lost[1]) == "of":
+            return Number(1 + lost[0], 1 + lost[0], -1), lost[1]  # "a cup a half of milk": the "and" was lost
     if number.low == number.high == 1 and (part := _again(atoms, unit, end)) is not None:
         return Number(number.low, 1 + part[0], -1), part[1]
     for lead in (
@@ -282,10 +286,12 @@ def _ounces(atoms: Sequence[Atom], first: Said) -> Said | None:
     value = value_at(atoms, first.end)
     if value is None or value.form == "article" or not 1 <= value.single <= 15 or value.single.denominator > 1:
         return None
-    told = text_at(atoms, first.start - 1) in ("that's", "or", "is", "of") or text_at(atoms, value.end) == "of"
-    ends = (
-        value.end >= len(atoms) or atoms[value.end - 1].stop or text_at(atoms, value.end) in ("of", "for", "in", "if")
-    )
+    follows = text_at(atoms, value.end)
+    ahead = atoms[first.start - 1] if first.start else None
+    told = follows == "of" or (ahead is not None and ahead.text in ("that's", "or", "is", "of", "about"))
+    if ahead is not None and ahead.stop == "," and (grams := unit_at(atoms, first.start - 1, figures=True)):
+        told = told or grams[0].kind == "mass"  # "six hundred grams, one pound five"
+    ends = not follows or bool(atoms[value.end - 1].stop) or follows in ("of", "for", "in", "if", "and")
     pounds = first.amounts[0]
     if not (told and ends) or pounds.low != pounds.high or pounds.about or pounds.low.denominator > 1:
         return None

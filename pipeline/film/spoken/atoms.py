@@ -22,6 +22,12 @@ def word_set(text: str) -> frozenset[str]:
 _LIGHT, _HEAVY = frozenset(",;:()"), frozenset(".!?…")
 # A stop behind these is an abbreviation's, not a sentence's.
 _SHORT = word_set("tbsp tsp oz lb lbs approx pt qt min mins hr hrs")
+# Numbers that lost their hyphen, as some captions write them: "thirtytwo".
+_GROWN_TOGETHER = {
+    f"{tens}{ones}": f"{tens} {ones}"
+    for tens in ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"]
+    for ones in ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine"]
+}
 _DASHES = frozenset("-–—−")
 
 
@@ -54,7 +60,7 @@ def atoms_of(words: Sequence[str]) -> Pieces:
         if word.isascii() and (one := _whole(word, index)) is not None:
             result.append(one)  # nearly always
             continue
-        pieces = [_plain(m[0]) for m in _PIECE.finditer(word)]
+        pieces = [_plain(m[0]) for m in _PIECE.finditer(_GROWN_TOGETHER.get(word, word))]
         for at, piece in enumerate(pieces):
             if piece in _LIGHT or piece in _HEAVY:
                 _stop(result, piece)
@@ -75,7 +81,7 @@ def atoms_of(words: Sequence[str]) -> Pieces:
 def _whole(word: str, index: int) -> Atom | None:
     """The piece that a word of nothing but letters is, perhaps with an apostrophe inside and a stop behind."""
     if word.isalpha():
-        return Atom(word.lower(), index)
+        return None if word in _GROWN_TOGETHER else Atom(word.lower(), index)
     text, mark = word.lower(), ""
     if text[-1] in _LIGHT or text[-1] in _HEAVY:
         text, mark = text[:-1], text[-1]

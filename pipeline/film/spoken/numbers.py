@@ -22,6 +22,8 @@ Form = Literal["figures", "words", "article"]
 _BROKEN = {
     (str(top), str(bottom)): Fraction(top, bottom) for top, bottom in ((1, 2), (1, 3), (2, 3), (1, 4), (3, 4), (1, 8))
 }
+# Parts of which there can be only so many.
+_WHOLE_PARTS = {"quarters": Fraction(3, 4), "thirds": Fraction(2, 3)}
 # What there must be more than one of.
 _PLURALS = word_set("cups tablespoons teaspoons pounds ounces kilos litres liters pints quarts sticks inches hours")
 _MANY = frozenset(("few", "couple", "several", "some", "many", "of"))
@@ -134,6 +136,8 @@ def fraction_at(atoms: Sequence[Atom], i: int) -> tuple[Fraction, int] | None:
         if got and got[1] == len(word):
             return got[0].low, i + 1
         return None
+    if word in _WHOLE_PARTS and text_at(atoms, i + 1) == "of" and text_at(atoms, i + 2) in ("a", "an"):
+        return _WHOLE_PARTS[word], i + 1  # "quarters of a cup": the three was lost
     if word in ("half", "quarter", "third", "eighth"):
         return Fraction(1, PARTS[word]), i + 1
     top = ONES.get(word) or (1 if word in ("a", "an") else None)

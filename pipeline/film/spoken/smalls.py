@@ -32,6 +32,11 @@ def goes_on(atoms: Sequence[Atom], i: int) -> bool:
     return 0 < i < len(atoms) and atoms[i - 1].stop == ""
 
 
+def _too_many(tens: int, atoms: Sequence[Atom], i: int) -> bool:
+    """Whether hundreds follow that nobody counts so: "twenty five hundred" there is, no "ninety two hundred"."""
+    return tens > 20 and text_at(atoms, i) == "hundred"
+
+
 def below_hundred(atoms: Sequence[Atom], i: int) -> tuple[int, int] | None:
     word = text_at(atoms, i)
     if word in TENS:
@@ -39,8 +44,8 @@ def below_hundred(atoms: Sequence[Atom], i: int) -> tuple[int, int] | None:
             # "twenty one third" is no twenty-one
             if text_at(atoms, i + 2) in PARTS and goes_on(atoms, i + 2):
                 return TENS[word], i + 1
-            # "four fifty, two thirty" without the comma
-            if text_at(atoms, i + 2) in TENS and goes_on(atoms, i + 2):
+            # "four fifty, two thirty" and "two ninety, two hundred" without the comma
+            if goes_on(atoms, i + 2) and (text_at(atoms, i + 2) in TENS or _too_many(TENS[word], atoms, i + 2)):
                 return TENS[word], i + 1
             return TENS[word] + one, i + 2
         return TENS[word], i + 1

@@ -159,8 +159,12 @@ def _amount(atoms: Sequence[Atom], said: Said, larder: Larder, before: Sequence[
         return None
     if said.article and after == "of" and text_at(atoms, said.end + 1) in _THAT and ends_name(atoms, said.end + 2):
         return None  # "a cup of this and a cup of that"
-    if thing is not None and after != "of" and (first := _listed_before(atoms, said, thing, before, larder)):
-        return Found(said, said.start, said.end, said.end, first)
+    if thing is not None and after != "of" and _named_on(atoms, said, thing):
+        named = thing_before(atoms, before[-1].end if before else 0, said.start, larder, back=4)
+        if named is not None and named.end == said.start:
+            return Found(said, said.start, said.end, said.end, named)  # "flour 500 grams water 350 grams"
+        if before and before[-1].own_end == said.start and isinstance(before[-1].said, Said):
+            thing = None  # "sugar a hundred grams half a cup cornstarch thirty two grams"
     if thing is None and after == "from" and not stopped:
         thing = _from(atoms, said.end, larder)
     known = thing is not None and thing.match is not None and after == "of"
@@ -186,17 +190,12 @@ def _amount(atoms: Sequence[Atom], said: Said, larder: Larder, before: Sequence[
     return Found(said, said.start, end, said.end, thing)
 
 
-def _listed_before(
-    atoms: Sequence[Atom], said: Said, behind: Thing, before: Sequence[Found], larder: Larder
-) -> Thing | None:
-    """ "Flour 500 grams water 350 grams": the name before, where the name behind has an amount of its own."""
+def _named_on(atoms: Sequence[Atom], said: Said, behind: Thing) -> bool:
+    """Whether the name right behind an amount has an amount of its own behind it, so that it may not be of this one."""
     if atoms[said.end - 1].stop or atoms[behind.end - 1].stop:
-        return None
+        return False
     more = amount_at(atoms, behind.end)
-    if more is None or more.article:
-        return None
-    thing = thing_before(atoms, before[-1].end if before else 0, said.start, larder, back=4)
-    return thing if thing is not None and thing.end == said.start else None
+    return more is not None and not more.article
 
 
 def _is_rate(atoms: Sequence[Atom], said: Said, before: Sequence[Found]) -> bool:

@@ -142,6 +142,8 @@ def thing_behind(atoms: Sequence[Atom], i: int, larder: Larder, mend: bool = Fal
         if size < len(words) and (match.how == "spelling" or _goes_on(atoms, i, words, size)):
             continue
         return Thing(start, i + size, _said(words[:size]), match)
+    if of and text_at(atoms, i + len(words)) in ("one", "ones") and {"a", "the"} & {a.text for a in atoms[start:i]}:
+        return None  # "a hundred and fifty grams of a good strong one" is of what was named before
     if of:
         return _sort_of(atoms, start, i, words, larder) or Thing(start, i + min(len(words), 3), _said(words[:3]), None)
     return None
