@@ -41,6 +41,7 @@ _OR_UP_TO = re.compile(
     r"\s*,?\s*(?:or|and)?\s*(?:(?:preferably|better|even|ideally)\s+)?(?:up to\s+|(?=overnight|over night|all night))",
     re.I,
 )
+_OR_LEAST = re.compile(r"\s*,?\s*\(?or\s+(?:for\s+)?(?:at least|a minimum of|no less than)\s+", re.I)
 _AMID = re.compile(r"between\s+", re.I)
 _AND = re.compile(r"\s+and\s+", re.I)
 _WIDE = re.compile(r"\s*[-–]\s*|\s+(?:to|or)\s+", re.I)
@@ -126,6 +127,9 @@ class _Reader(OnePass):
         here = self.pos
         if self.take(_OR_UP_TO) and (last := self._time()) is not None and last.high > first.high:
             return _Span(first.low, last.high, max(first.near, last.near), about=True)  # "2 hours or overnight"
+        self.pos = here
+        if self.take(_OR_LEAST) and (least := self._time()) is not None and least.low < first.low:
+            return _Span(least.low, first.high, max(first.near, least.near), about=True)  # "overnight or at least 4 h"
         self.pos = here
         if self.take(_SIDE):
             return first

@@ -198,6 +198,8 @@ def compare_time(a: Duration, b: Duration) -> Verdict:
     status: Status = "agrees" if gap <= near else "loose" if gap <= widest else "disagrees"
     if a.about or b.about:
         status = "agrees" if gap <= widest else status
+        if any(d.about and d.low < d.high for d in (a, b)) and a.low - widest <= b.high and b.low - widest <= a.high:
+            status = "agrees"  # "overnight or 8 hours": a night is no number
     why = f"{_said(a)} and {_said(b)} are {say_duration(gap)} apart"
     if status == "agrees":
         return Verdict(status, off, None, (), None, why)

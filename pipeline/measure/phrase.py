@@ -23,6 +23,7 @@ _ENDS = frozenset(
 )
 _INITIALS = re.compile(r"\b(?:[a-z]\.){2,}")
 _SEGMENT = re.compile(r"[,;:()\[\]]|\s[-–—]\s|[–—]")
+_SLASH = re.compile(r"(?<=[^\W\d_])\s*/\s*(?=[^\W\d_])")  # "sooji / fine semolina"
 # Words whose plural the rule would get wrong, or that end in s without being plural. Peppers are no pepper: the spice
 # has no plural (see Table.index).
 _SINGULAR = {
@@ -34,6 +35,15 @@ _SINGULAR = {
     "veggies": "veggie", "peppers": "peppers",
     "pies": "pie", "calves": "calf", "knives": "knife", "ramps": "ramp", "gas": "gas",
 }  # fmt: skip
+
+
+def undoubled(word: str) -> str:
+    """One letter for each doubled one, the commonest slip: "cinammon" and "cinnamon" are alike."""
+    return "".join(c for i, c in enumerate(word) if i == 0 or c != word[i - 1])
+
+
+# "pepppers" are as plural as peppers.
+_MISSPELT = {undoubled(word): one for word, one in _SINGULAR.items() if undoubled(word) != word}
 
 
 class Word(NamedTuple):
@@ -56,7 +66,7 @@ def singular(word: str) -> str:
     """The singular of one lower-case word, by rule; the same rule runs over names and over what a cook typed."""
     if len(word) < 4 or not word.endswith("s"):
         return word
-    known = _SINGULAR.get(word)
+    known = _SINGULAR.get(word) or _MISSPELT.get(undoubled(word))
     if known is not None:
         return known
     if word.endswith(("ss", "us", "is")):
@@ -142,7 +152,7 @@ def take_apart(text: str) -> Phrase:
     segments: list[Tokens] = []
     whole: Tokens = ()
     other: Tokens = ()
-    for piece in _SEGMENT.split(text):
+    for piece in _SEGMENT.split(_SLASH.sub(" or ", text) if "/" in text else text):
         words = tokens(piece)
         if not words:
             continue

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 from pathlib import Path
 
-from pipeline.measure.phrase import Tokens, vocabulary
+from pipeline.measure.phrase import Tokens, undoubled, vocabulary
 
 # Shortest word that may be a misspelling of another (milk and mink, beet and beef are words), and from how many letters
 # on two wrong ones are forgiven ("buttercup" is no "butternut"). Common practice, no source: chosen on a list of slips.
@@ -54,7 +54,7 @@ def _respell(word: str, known: frozenset[str]) -> str | None:
     if len(word) < _MIN_LETTERS or word[0].isdigit() or word in food_words():
         return None
     limit = 2 if len(word) >= _TWO_WRONG else 1
-    short, letters = _undoubled(word), set(word)
+    short, letters = undoubled(word), set(word)
     swapped = word[1] + word[0]
     likely: list[str] = []
     for letter in dict.fromkeys(swapped[::-1]):
@@ -71,7 +71,7 @@ def _respell(word: str, known: frozenset[str]) -> str | None:
     near: list[tuple[int, int, str]] = []
     for other in likely:
         plain = OSA.distance(word, other)
-        distance = min(plain, OSA.distance(short, _undoubled(other)))
+        distance = min(plain, OSA.distance(short, undoubled(other)))
         if distance <= limit:
             near.append((distance, plain, other))
     if not near:
@@ -79,11 +79,6 @@ def _respell(word: str, known: frozenset[str]) -> str | None:
     best = min(near)
     rivals = [n for n in near if n is not best and (n[0] == best[0] or n[1] <= best[1])]
     return None if rivals else best[2]
-
-
-def _undoubled(word: str) -> str:
-    """One letter for each doubled one, the commonest slip: "cinammon" and "cinnamon" are alike."""
-    return "".join(c for i, c in enumerate(word) if i == 0 or c != word[i - 1])
 
 
 @cache

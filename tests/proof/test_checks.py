@@ -112,6 +112,13 @@ def test_a_misspelt_mark_is_told_the_name_meant(prove: Proven) -> None:
     assert told["step 1 uses slat, which the list does not have"][0] == "`salt`, if that is meant"
 
 
+def test_hot_oil_has_no_fan(prove: Proven) -> None:
+    source = "title: T\ningredients: [1 l oil]\nsteps: ['Heat {oil} to {180 C or 330 F}. Bake at {180 C or 330 F}.']\n"
+    _, findings = prove(source)
+    fried, baked = (f.why for f in findings if f.check == "heat-disagrees")
+    assert "fan" not in fried and "fan" in baked
+
+
 def test_an_oven_lit_too_late_in_its_own_step(prove: Proven) -> None:
     step = "Bake {bread flour} at {450 F}; preheat the oven first."
     source = f"title: T\ningredients: [500 g bread flour]\nsteps: ['{step}']\n"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from itertools import combinations
 
@@ -13,6 +14,13 @@ from pipeline.proof.heats import StatedHeat, heats
 from pipeline.proof.mending import culprits
 
 ID = "heat-disagrees"
+
+# Slips that only an oven's setting can have, and words of pots that no oven heats.
+_OF_OVENS = ("fan", "stale")
+_OVEN = re.compile(r"\b(?:oven|bak(?:e|ing)|roast\w*|preheat\w*)\b", re.IGNORECASE)
+_POT = re.compile(
+    r"\b(?:oil|fat|(?:deep[- ])?fry\w*|sugar|syrup|caramel|toffee|honeycomb|jam|crack|ball|thermometer)\b", re.I
+)
 
 
 def run(bench: Bench) -> Iterable[Finding]:
@@ -34,7 +42,7 @@ def run(bench: Bench) -> Iterable[Finding]:
                     "error" if status == "disagrees" else "note",
                     place.spans[blamed],
                     f"{a.text} and {b.text} are {degree}",
-                    why="; ".join(filter(None, (verdict.why, verdict.slip.words if verdict.slip else ""))),
+                    why="; ".join(filter(None, (verdict.why, _likely(verdict, place)))),
                     fixes=tuple(_fix(pair, (i, j), place, bench) for pair in verdict.fixes),
                     second=place.spans[beside],
                 )
@@ -58,6 +66,14 @@ def _fix(pair: str, which: tuple[int, int], place: StatedHeat, bench: Bench) -> 
         elif bench.recipe.source[span.start : span.end] == heat.text:
             edits.append(Edit(span, half))
     return Fix(f"`{pair}`" + (f" if `{kept[0]}` is right" if kept else ""), tuple(edits))
+
+
+def _likely(verdict: Verdict, place: StatedHeat) -> str:
+    """The likely slip in words, unless it is an oven's and the heat is that of hot fat or sugar."""
+    if verdict.slip is None:
+        return ""
+    pot = _POT.search(place.sentence) and not _OVEN.search(place.sentence)
+    return "" if pot and verdict.slip.id in _OF_OVENS else verdict.slip.words
 
 
 CHECK = Check(
