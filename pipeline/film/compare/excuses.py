@@ -45,6 +45,8 @@ _FAR = 2.1
 _NEAR_BACK, _NEAR_AHEAD = 30, 12
 # Words before an amount among which the name of a thing stands whose amounts follow it.
 _RIGHT_BEFORE = 5
+# Words back in which a thing was named that a number without a name is of, and ahead in which another may be.
+_NAMED_BACK, _NAMED_AHEAD = 12, 4
 # Words within which two amounts are of one and the same use.
 _SAME_BREATH = 12
 
@@ -55,7 +57,7 @@ def excused(film: Film, index: int, utterance: Utterance, best: Best, chosen: Ma
     assert best.judged is not None and best.target is not None
     if any(a.unit.name in _LOOSE and not _written_so(a, best) for a in said.amounts):
         return True
-    if not said.ingredient and (film.speech.flat or best.gap > _FAR):
+    if not said.ingredient and (best.gap > _FAR or (film.speech.flat and not _told_of(film, index, best, chosen))):
         return True  # of nothing named: no ground to call it wrong
     if best.judged.status == "loose" and (not said.ingredient or not best.judged.direct):
         return True
@@ -82,6 +84,27 @@ def excused(film: Film, index: int, utterance: Utterance, best: Best, chosen: Ma
     if less and _of_a_part(film, index, utterance):
         return True
     return _sums_up(film, index, best, chosen)
+
+
+def _told_of(film: Film, index: int, best: Best, chosen: Mapping[int, Best]) -> bool:
+    """Whether, without stops, a number is of the line that was named last: nothing else was said between the two, and
+    no other name follows that has not an amount of its own."""
+    assert best.judged is not None
+    said, mine = film.utterances[index].said, best.candidate.listed
+    if not best.judged.direct or (not mine.words):
+        return False
+    since = tokens(film.speech.text(max(_ended(film, index), said.first - _NAMED_BACK), said.first))
+    last = chosen.get(index - 1)
+    goes_on = last is not None and last.candidate.listed.place == mine.place and last.rank == 0
+    goes_on = goes_on and _ended(film, index) == said.first
+    if mine.words[-1] not in since and not goes_on:
+        return False
+    behind = tokens(film.speech.text(said.last, said.last + _NAMED_AHEAD))
+    follows = any(one.listed.words[-1:] and one.listed.words[-1] in behind for one in film.written)
+    if not follows:
+        return True
+    after = film.utterances[index + 1].said if index + 1 < len(film.utterances) else None
+    return after is not None and after.first - said.last <= _NAMED_AHEAD and not after.words.lower().count(" of ")
 
 
 def here(film: Film, utterance: Utterance, best: Best) -> bool:
@@ -126,7 +149,8 @@ def _left_open(film: Film, index: int, other: Listed, said: Amount, chosen: Mapp
     """Whether another ingredient was named right before this, and was not yet said in this measure ("honey two
     tablespoons forty two grams cider vinegar")."""
     first = film.utterances[index].said.first
-    if not frozenset(tokens(film.speech.text(first - _RIGHT_BEFORE, first))) & frozenset(other.words):
+    low = max(first - _RIGHT_BEFORE, _ended(film, index))
+    if not frozenset(tokens(film.speech.text(low, first))) & frozenset(other.words):
         return False
     return not any(
         b.candidate.listed.place == other.place and any(a.unit == said.unit for a in film.utterances[i].said.amounts)
@@ -187,7 +211,7 @@ def _of_a_part(film: Film, index: int, utterance: Utterance) -> bool:
     around = film.speech.around(utterance.said)
     words = f"{utterance.said.words.lower()} "
     # an "and" begins something new: "one extra yolk and a tablespoon of oil"; so does what was said before
-    gone = utterance.said.first - max((u.said.last for u in film.utterances[:index]), default=0)
+    gone = utterance.said.first - _ended(film, index)
     before = around.before.removesuffix(" and").split()
     before = before[len(before) - min(len(before), max(gone, 0)) :]
     near = " ".join(re.split(r"\band\b", " ".join(before))[-1].split()[-5:])
@@ -198,6 +222,11 @@ def _of_a_part(film: Film, index: int, utterance: Utterance) -> bool:
     counted = utterance.said.amounts[0].unit.kind == "count"
     # "crack an egg": one of several, not a slip
     return counted and re.match(r"(?:an?|the|one|another|each)\b", words) is not None
+
+
+def _ended(film: Film, index: int) -> int:
+    """Where what was said before ended, in words of the film."""
+    return film.utterances[index - 1].said.last if index else 0
 
 
 def _sums_up(film: Film, index: int, best: Best, chosen: Mapping[int, Best]) -> bool:

@@ -53,6 +53,11 @@ _COMMON = frozenset(
     over all as so them they not no just now minute hour second put add
     """.split()  # noqa: SIM905
 )
+# What is done where.
+_WHERE = {
+    "bake": "oven", "roast": "oven", "rack": "oven", "broil": "grill", "chill": "fridge", "refrigerate": "fridge",
+    "refrigerator": "fridge", "freezer": "freeze", "proof": "rise", "prove": "rise",
+}  # fmt: skip
 
 
 class _At(NamedTuple):
@@ -254,8 +259,8 @@ def _time_remark(film: Film, utterance: Utterance, marks: Sequence[_At], agreed:
         if m.step in steps | perhaps and not any(abs(at - said.start) < near for at in agreed.get(n, ()))
     ]
     around = film.speech.around(said)
-    words = frozenset(tokens(f"{around.earlier[-160:]} {around.before} {around.behind}")) - _COMMON
-    kin = [(n, m, len(words & (frozenset(tokens(_step_words(film, m.step))) - _COMMON))) for n, m in here]
+    words = _told_words(f"{around.earlier[-160:]} {around.before} {around.behind}")
+    kin = [(n, m, len(words & _told_words(_step_words(film, m.step)))) for n, m in here]
     if not film.course.sure:
         kin = [k for k in kin if k[2]]
     if not kin:
@@ -292,6 +297,11 @@ def _time_remark(film: Film, utterance: Utterance, marks: Sequence[_At], agreed:
         verdict=verdict,
         screen=_screen(mark.whole),
     )
+
+
+def _told_words(text: str) -> frozenset[str]:
+    """The words that tell one step from another, what is done named by where it is done."""
+    return frozenset(_WHERE.get(word, word) for word in tokens(text)) - _COMMON
 
 
 def _step_words(film: Film, step: int) -> str:

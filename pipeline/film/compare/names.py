@@ -11,6 +11,7 @@ from pipeline.film.spoken.said import Spoken
 from pipeline.film.spoken.things import Finds
 from pipeline.measure.ingredients import Row
 from pipeline.measure.phrase import tokens
+from pipeline.measure.record import replace
 from pipeline.recipe.model import IngredientLine, Recipe
 from pipeline.recipe.row import match_of
 
@@ -25,6 +26,8 @@ _FAMILIES = frozenset(
 )
 _HOMOPHONES = {"flower": "flour", "leak": "leek", "doe": "dough", "time": "thyme", "serial": "cereal", "pairs": "pears"}
 _NEAR_BACK, _NEAR_AHEAD = 24, 6
+_WEAK = 0.45  # how well a name fits of which only a describing word was said
+_ALONE = 0.6  # the same where no other line has that word
 _MISHEARD = 0.7  # how well a name fits that only sounds like the page's
 
 
@@ -72,11 +75,17 @@ def named(said: Spoken, lines: tuple[Listed, ...]) -> tuple[Candidate, ...]:
     """The lines that the spoken name can mean."""
     words = tuple(_HOMOPHONES.get(word, word) for word in tokens(said.ingredient))
     found = [candidate for one in lines if (candidate := _fit(words, said, one))]
+    shorter = words
+    while not found and len(shorter) > 1:
+        shorter = shorter[:-1]  # without stops the name runs on: "chopped tomatoes juice and all"
+        found = [c for one in lines if (c := _fit(shorter, replace(said, match=None), one)) and c.fit > _WEAK]
     if not found and words and said.match is None:
         # "a teaspoon of assault": a word that no table knows may be one of the page's, misheard
         heads = [one.words[-1] for one in lines if one.words]
         alike = next((head for word in reversed(words) if (head := best_alike(word, heads))), "")
         found = [Candidate(one, _MISHEARD, False) for one in lines if alike and one.words[-1] == alike]
+    if len(found) == 1 and found[0].fit == _WEAK and said.match is None:
+        found = [found[0]._replace(fit=_ALONE)]  # "a teaspoon of wholegrain" can only be the mustard
     best = max((c.fit for c in found), default=0.0)
     return tuple(sorted((c for c in found if c.fit > best - 0.25), key=lambda c: -c.fit))
 
@@ -94,7 +103,7 @@ def _fit(words: tuple[str, ...], said: Spoken, one: Listed) -> Candidate | None:
     if mine <= theirs:
         if words[-1] == one.words[-1]:
             return Candidate(one, 0.75 + shared * 0.1, words[-1] in _FAMILIES or said.match is None)
-        return Candidate(one, 0.45, False)
+        return Candidate(one, _WEAK, False)
     if theirs <= mine and one.words[-1] == words[-1]:
         other = said.match is not None and one.row is not None  # the table knows both, as different things
         return None if other else Candidate(one, 0.6, False)

@@ -92,7 +92,7 @@ def _weight(
         odd = other if backed == "first" else judged.said
         if any(amounts_alike(odd, t.amounts) for t in best.written.targets):
             return "misheard"
-    if utterance.said.guessed or (not judged.direct and best is None):
+    if utterance.said.guessed or film.speech.flat or (not judged.direct and best is None):
         return "doubtful"
     if not judged.direct and best is not None and not best.candidate.sure:
         return "doubtful"

@@ -13,6 +13,8 @@ from pipeline.measure.phrase import tokens
 from pipeline.measure.record import replace
 from pipeline.measure.units import Standard
 
+# Words on either side of an amount in which the name of what it is of may stand.
+_NEAR = 4
 _SAYS = frozenset(("that's", "thats", "or", "which", "equals", "so"))
 
 
@@ -29,7 +31,7 @@ def untangled(said: Spoken, lines: Sequence[Listed], speech: Speech, standard: S
         yield _first(said, n, places, said.ingredient)
         yield _rest(said, n, places, speech, name)
         return
-    n = _ill_matched(said, lines, standard) if speech.flat else 0
+    n = _ill_matched(said, lines, standard) if speech.flat and _may_be_of_two(said, lines, speech) else 0
     if n and _SAYS & set(_words(said)[places[n - 1] : places[n]]):
         n = 0  # "650 grams, that's one and three quarter cups" is one thing, ill said
     if not n:
@@ -73,6 +75,14 @@ def _named_between(said: Spoken, lines: Sequence[Listed], places: Sequence[int])
             if head and head[-1] in heads and head[-1] not in own:
                 return n, str(heads[head[-1]].line.name).lower()
     return None
+
+
+def _may_be_of_two(said: Spoken, lines: Sequence[Listed], speech: Speech) -> bool:
+    """Whether something else is named right before or behind it: else the two are of one thing, ill said."""
+    own = frozenset(tokens(said.ingredient))
+    near = tokens(f"{speech.text(said.first - _NEAR, said.first)} {speech.text(said.last, said.last + _NEAR)}")
+    near += tokens(said.words)
+    return any(one.words and one.words[-1] in near and not own & frozenset(one.words) for one in lines)
 
 
 def _ill_matched(said: Spoken, lines: Sequence[Listed], standard: Standard) -> int:

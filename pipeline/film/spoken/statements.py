@@ -194,7 +194,10 @@ def _named_on(atoms: Sequence[Atom], said: Said, behind: Thing) -> bool:
     """Whether the name right behind an amount has an amount of its own behind it, so that it may not be of this one."""
     if atoms[said.end - 1].stop or atoms[behind.end - 1].stop:
         return False
-    more = amount_at(atoms, behind.end)
+    at = behind.end
+    if text_at(atoms, at) == "the":  # "ginger the ground stuff one teaspoon"
+        at = next((n for n in range(at + 2, at + 4) if amount_at(atoms, n)), at)
+    more = amount_at(atoms, at)
     return more is not None and not more.article
 
 
