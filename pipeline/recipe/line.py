@@ -16,7 +16,7 @@ from pipeline.measure.units import EACH
 from pipeline.recipe.model import IngredientLine
 from pipeline.recipe.span import Text
 from pipeline.recipe.stated import SIZE, Stated, closing, more, read_head, size_word, statements_in, take
-from pipeline.recipe.trailing import trailing
+from pipeline.recipe.trailing import of_what_is_left, trailing
 from pipeline.recipe.uncommon import fruit_at, other_part, vague_at
 
 # "1 cup water, plus 2 tbsp": said after the name, and no more than an amount, it belongs to the whole.
@@ -40,9 +40,6 @@ _AROUND = re.compile(r"\s*\(([^()]*)\) ([^\W\d_][^,;()]*)$")
 _BREAK = re.compile(r"[(;]|,(?!\d)")
 _DASH = re.compile(r"\s+[-–—=]\s+")
 _LEAD = re.compile(r"(?:[-–—•*]\s+|\(?optional\)?:?\s+)", re.IGNORECASE)
-_LEFT = r"(?:drained|net|peeled|shelled|pitted|stoned|trimmed|boned|cleaned|cored|prepared|cooked|picked)"
-_LEFT_BEFORE = re.compile(rf"\b{_LEFT}(?:,? (?:and|&) \w+ed)?\s*$", re.IGNORECASE)
-_LEFT_AFTER = re.compile(rf"\d\D{{1,12}}\b{_LEFT}(?: weight)?$", re.IGNORECASE)
 _BEFORE_NAME = (" ", "\t", "\u00a0", "\u202f", ",", ")", ".")
 # Words that stand before a name, after which a comma does not end it ("boneless, skinless chicken thighs").
 _QUALITIES = frozenset((
@@ -107,7 +104,8 @@ def _split_name(text: str, pos: int, line: Stated) -> tuple[int, int, list[tuple
                 notes.append((here + 1, len(text)))
                 break
             inside = statements_in(text, here + 1, shut)
-            if inside is not None and not _of_what_is_left(text, here, inside[0], line):
+            weighed = any(amount.unit.kind == "mass" for amount, _, _ in line.found)
+            if inside is not None and not (weighed and of_what_is_left(text, here, shut, inside[0])):
                 take(inside, line)
             else:
                 notes.append((here + 1, shut))
@@ -126,14 +124,6 @@ def _split_name(text: str, pos: int, line: Stated) -> tuple[int, int, list[tuple
                 notes.append((here, end))
             here = end
     return pos, stop, notes
-
-
-def _of_what_is_left(text: str, pos: int, inside: list[Read], line: Stated) -> bool:
-    """Whether a bracket at ``pos`` weighs what is left of a thing: "400 g tin beans, drained (240 g)"."""
-    weighed = any(amount.unit.kind == "mass" for amount, _, _ in line.found)
-    less = weighed and all(read.amount.unit.kind == "mass" for read in inside)
-    shut = closing(text, pos)
-    return less and bool(_LEFT_BEFORE.search(text, 0, pos) or _LEFT_AFTER.search(text, pos, shut))
 
 
 def _added(text: str, pos: int, line: Stated) -> int | None:
@@ -212,6 +202,8 @@ def _note(raw: str, stop: int, notes: list[tuple[int, int]], added: bool) -> str
     said = ""
     for a, b in notes:
         if words := _bare(raw[a:b]):
+            if not raw[:a].strip():
+                words = words[:1].lower() + words[1:]  # "A few sprigs of thyme"
             aside = said and raw[a - 1 : a] == "(" and not _OPTIONAL.search(words) and not _DIVIDED.search(words)
             said += f" ({words})" if aside else f", {words}" if said else words
     if not added and (tail := _MORE.match(raw, stop)) and not said.startswith(raw[tail.end() : tail.end() + 4]):

@@ -23,6 +23,8 @@ _BETWEEN = re.compile(
     r"\s*(?:/|=|≈|\||;|·)\s*|\s+or\s+|\s+[–—-]\s+(?=[\d¼-¾⅐-⅞])|\s*,\s*(?:or\s+)?(?=[\d¼-¾⅐-⅞])", re.IGNORECASE
 )
 _TIMES = re.compile(r"\s*[x×]\s*", re.IGNORECASE)
+_COUNT = re.compile(r"(?P<count>[1-9])\s?[-–]\s?(?=\d)")
+_HYPHEN = re.compile(r"\s?[-–]\s?(?=\d)")
 _CONTAINERS = frozenset((
     "can", "jar", "packet", "bag", "box", "bottle", "carton", "block", "ball", "piece", "sheet", "tube",
 ))  # fmt: skip
@@ -118,9 +120,19 @@ def size_word(found: re.Match[str]) -> str:
     return _SHORT_SIZES.get(word.rstrip("."), word)
 
 
+def _glued(text: str, pos: int) -> tuple[Number, int] | None:
+    """The count of ``1-28oz can``, ``2-8 oz packages``, which is no range: a can of one ounce to 28 is none."""
+    m = _COUNT.match(text, pos)
+    size = read_single(text, m.end(), words=False) if m else None
+    if not m or not size or size.amount.unit.kind not in ("mass", "volume") or not _count_unit(text, size.end):
+        return None
+    count = Fraction(m["count"])
+    return (Number(count, count), m.end("count")) if size.amount.low >= 4 * count else None
+
+
 def _each(text: str, pos: int, line: Stated) -> int | None:
     """``1 (14 oz / 400 g) can``, ``2 14-oz cans``, ``2 x 400 g tins``: a count of things of a stated size."""
-    number = read_number(text, pos, words=True)
+    number = _glued(text, pos) or read_number(text, pos, words=True)
     if number is None:
         return None
     count, after = number
@@ -134,7 +146,7 @@ def _each(text: str, pos: int, line: Stated) -> int | None:
             return None
         sizes, end = inside[0], shut + 1
     else:
-        if m := _TIMES.match(text, number[1]):
+        if m := _TIMES.match(text, number[1]) or _HYPHEN.match(text, number[1]):
             after = m.end()
         elif after == number[1]:
             return None

@@ -6,6 +6,11 @@ What was done to a thing stands behind its name, and nothing but more of the sam
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable
+
+from pipeline.measure.grammar import Read
+
 _DONE = frozenset(("beaten", "broken", "frozen", "torn"))
 _HOW = frozenset(("very", "well", "freshly", "lightly", "ready", "pre"))
 _THEN = frozenset((
@@ -21,6 +26,11 @@ _OFF = frozenset((
 ))  # fmt: skip
 _WARMTH = frozenset(("cold", "warm", "hot", "lukewarm"))
 _NEARLY = frozenset(("about", "around", "approx", "approx."))
+
+
+_LEFT = r"(?:drained|net|peeled|shelled|pitted|stoned|trimmed|boned|cleaned|cored|prepared|cooked|picked)"
+_LEFT_BEFORE = re.compile(rf"\b{_LEFT}(?:,? (?:and|&) \w+ed)?\s*$", re.IGNORECASE)
+_LEFT_AFTER = re.compile(rf"\d\D{{1,12}}\b{_LEFT}(?: weight)?$", re.IGNORECASE)
 
 
 def trailing(text: str, pos: int, stop: int, qualities: frozenset[str]) -> int:
@@ -73,3 +83,10 @@ def _place(text: str, pos: int, number: int) -> int:
         while not text[pos].isspace():
             pos += 1
     return pos
+
+
+def of_what_is_left(text: str, start: int, stop: int, inside: Iterable[Read]) -> bool:
+    """Whether a bracket from ``start`` to ``stop`` weighs what is left of a thing: "400 g tin beans, drained (240 g)".
+    ``inside``: what it states."""
+    weights = all(read.amount.unit.kind == "mass" for read in inside)
+    return weights and bool(_LEFT_BEFORE.search(text, 0, start) or _LEFT_AFTER.search(text, start, stop))

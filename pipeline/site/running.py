@@ -90,9 +90,12 @@ class Running:
         """``before`` are the words right before the mark: "the {water: rest}" must not say "the" twice."""
         shown = self.figures(recipe, use)
         said = shown.ordered(self.channel.lead == "weight", brief=True)
-        either = f" {self.words('recipe.or')} "
-        html = either.join(f"<b>{escape(s.signed())}</b>" for s in said)
-        words = either.join(s.words() for s in said)
+        # "2 or 60 g shallots" would be a choice: what is counted has its weight beside it, in brackets but inside them
+        between, end = (", ", "") if use.rest else (" (", ")") if len(said) > 1 else ("", "")
+        if not shown.counted:
+            between, end = f" {self.words('recipe.or')} ", ""
+        html = between.join(f"<b>{escape(s.signed())}</b>" for s in said) + end
+        words = between.join(s.words() for s in said) + end
         html = f"<i{tray.add(shown)}>{html}</i>" if html else ""
         name = str(use.name)
         named = name_html(name, self.channel.language)

@@ -136,14 +136,18 @@
       return;
     }
     const out = [];
+    // What is counted has its weight beside it: "2 (≈60 g) shallots"; "or" would be a choice.
+    const rest = place.previousSibling?.textContent.endsWith("(");
+    const between = !figure.counted ? ` ${say("recipe.or")} ` : rest ? ", " : " (";
     order.forEach((side, i) => {
-      if (i) out.push(` ${say("recipe.or")} `);
+      if (i) out.push(between);
       const said = document.createElement("b");
       // Beside the weight of all of it, the weight of a part of an egg would only be taken for another choice.
       const { text, derived } = worked(figure[side][0], order.length > 1 ? { ...eggs, either: "{pieces}" } : eggs);
       said.textContent = asWritten(figure[side][0]) && texts[side] ? texts[side] : `${derived ? "≈" : ""}${text}`;
       out.push(said);
     });
+    if (between === " (" && order.length > 1) out.push(")");
     place.replaceChildren(...out);
   }
 

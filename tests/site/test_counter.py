@@ -155,7 +155,7 @@ def test_a_batch_by_what_is_made(open_page: Callable[..., Any]) -> None:
     assert row(driver, 3)[2] == "4½"
     assert row(driver, 4)[2] == "about ¼ cup + 1½ tsp | from 1½ lemons"  # 4½ tbsp
     assert "≈188 g or 1½ cups all-purpose flour" in text(driver, "#step-1")
-    assert "1 large egg + 1 yolk or ≈75 g egg" in text(driver, "#step-1")  # two ways to measure it, not three
+    assert "1 large egg + 1 yolk (≈75 g) egg" in text(driver, "#step-1")  # two ways to measure it, not three
     assert "rest of the flour (188 g or 1½ cups)" in text(driver, "#step-2").replace("≈", "")
     assert "400 °F / 200 °C" in text(driver, "#step-2") and "22 to 25 min" in text(driver, "#step-2")
     said = text(driver, "#batch-said")
