@@ -37,6 +37,8 @@ def kind_of(a: Heat, b: Heat) -> Kind:
 
 def _ends(heat: Heat, like: Heat) -> tuple[Fraction, Fraction]:
     """The two ends in °C, without a fan. A gas mark beside °F is what cooks' tables print for it in °F."""
+    if heat.fan and like.fan:  # one oven's dial, read on two scales
+        return celsius(heat)
     if heat.scale == "gas" and like.scale == "F":
         low, high = (to_celsius(on_scale(mark, "gas", "F")) for mark in (heat.low, heat.high))
         return low, high
@@ -60,6 +62,8 @@ def compare_heat(a: Heat, b: Heat, kind: Kind | None = None) -> Verdict:
     if status == "agrees":
         return Verdict(status, off, None, (), None, why)
     slip = None if status == "loose" else _slip(a, b, kind)
+    if slip and slip.id == "fan" and a.fan != b.fan and a.scale != b.scale:
+        status = "loose"  # "325 F convection (165 C)": the word may be meant for both
     return Verdict(status, off, slip, _fixes(a, b, kind, slip, off), None, why)
 
 
@@ -79,12 +83,14 @@ def _fixes(a: Heat, b: Heat, kind: Kind, slip: Slip | None, off: float) -> tuple
             first = _apart(replace(a, fan=True), b) <= _NEAR[kind]
             return (f"{_typed(replace(a, fan=first))} or {_typed(replace(b, fan=not first))}",)
         return _typed(a), _typed(b)
+    both = f"{_typed(replace(a, fan=True))} or {_typed(replace(b, fan=True))}"
     keep_a = f"{_typed(a)} or {_typed(_converted(a, b, kind))}"
     keep_b = f"{_typed(_converted(b, a, kind))} or {_typed(b)}"
     if kind == "food" and min(*celsius(a), *celsius(b)) >= 50 and max(*celsius(a), *celsius(b)) < 100:
         return (keep_a,) if off > 0 else (keep_b,)
     typed = f"{_typed(a)} or {_typed(b)}"
-    return tuple(pair for pair in (keep_a, keep_b) if pair != typed)
+    pairs = (keep_a, keep_b, both) if slip and slip.id == "fan" and a.scale != b.scale else (keep_a, keep_b)
+    return tuple(pair for pair in pairs if pair != typed)
 
 
 def _rescaled(heat: Heat) -> Heat:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from typing import NamedTuple, TypeVar
 
 from pipeline.measure.duration import read_duration
-from pipeline.measure.heat import Duration, Heat, HeatError, read_heat
+from pipeline.measure.heat import FOOD, Duration, Heat, HeatError, celsius, read_heat
 from pipeline.measure.oven import oven_in_words
 
 T = TypeVar("T")
@@ -45,7 +45,8 @@ def heat_asked(words: str) -> HeatAsked | None:
     if found is None or _MAYBE_CUPS.search(words):
         return None
     heats, around = found
-    return HeatAsked(heats, not _OVEN.search(around) and all(h.scale != "gas" and not h.fan for h in heats))
+    oven = any(h.scale == "gas" or h.fan or max(celsius(h)) > FOOD[1] for h in heats)
+    return HeatAsked(heats, not oven and not _OVEN.search(around))
 
 
 def times_asked(words: str) -> tuple[Duration, ...] | None:
