@@ -57,7 +57,7 @@ _AND_PART = re.compile(
 _PARTS = {
     "half": F(1, 2), "quarter": F(1, 4), "third": F(1, 3), "two thirds": F(2, 3), "three quarters": F(3, 4),
 }  # fmt: skip
-_HEAT = re.compile(r"\s?c\b", re.IGNORECASE)
+_HEAT = re.compile(r"\s?c\b(?!\s+[^\W\d_])", re.IGNORECASE)
 _HOT = 15  # "80 g water, 26C": so many cups are said in full, if ever
 _OR_TWO = re.compile(r"\s+or (?P<more>two|three|so)\b", re.IGNORECASE)
 _FROM_TO = re.compile(r"between\s+(?=[\d½⅓⅔¼¾⅛])", re.IGNORECASE)

@@ -89,7 +89,8 @@ def _fixes(a: Heat, b: Heat, kind: Kind, slip: Slip | None, off: float) -> tuple
     if kind == "food" and min(*celsius(a), *celsius(b)) >= 50 and max(*celsius(a), *celsius(b)) < 100:
         return (keep_a,) if off > 0 else (keep_b,)
     typed = f"{_typed(a)} or {_typed(b)}"
-    pairs = (keep_a, keep_b, both) if slip and slip.id == "fan" and a.scale != b.scale else (keep_a, keep_b)
+    one_fan = slip is not None and slip.id == "fan" and a.fan != b.fan and a.scale != b.scale
+    pairs = (keep_a, keep_b, both) if one_fan else (keep_a, keep_b)
     return tuple(pair for pair in pairs if pair != typed)
 
 
