@@ -139,7 +139,7 @@ def _weigh(args: argparse.Namespace) -> int:
     from pipeline.measure.heat import HeatError
     from pipeline.measure.numbers import no_number
     from pipeline.proof.paint import wants_colour
-    from pipeline.recipe.weigh import weigh
+    from pipeline.recipe.weigh import weigh_all
     from pipeline.terminal.answer import heat_answer, time_answer, weighed_answer
     from pipeline.terminal.question import heat_asked, times_asked
 
@@ -158,7 +158,8 @@ def _weigh(args: argparse.Namespace) -> int:
     elif times := times_asked(words):
         text, agrees = time_answer(times, colour)
     else:
-        text, agrees = weighed_answer(weigh(words, table, args.cup or channel.cup), colour)
+        answers = [weighed_answer(one, colour) for one in weigh_all(words, table, args.cup or channel.cup)]
+        text, agrees = "\n".join(text for text, _ in answers), all(well for _, well in answers)
     print(text, end="")
     return CLEAN if agrees else FOUND
 

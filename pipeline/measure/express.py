@@ -119,6 +119,9 @@ def say_amount(amount: Amount, standard: Standard = "us", size: str = "") -> str
             return _plain(amount.text)  # "a scant ½ cup" is best said as it was
         if amount.low == amount.high and fills and (amount.parts or not _fits(amount.low, fills)):
             return about + kitchen(amount.low * amount.one(standard), standard).text
+        if amount.parts:  # "1 cup plus 2-3 tbsp"
+            one = amount.one(standard)
+            return about + " to ".join(kitchen(end * one, standard).text for end in (amount.low, amount.high))
     if amount.low != amount.high:
         low = _number(amount.low, u)
         return f"{about}{low}–{say_part(amount.high, u)}"

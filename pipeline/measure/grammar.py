@@ -121,7 +121,10 @@ def amount_of(number: Number, unit: Unit, text: str = "", qualifier: str = "") -
     elif qualifier == "more":
         high *= F(112, 100)
     elif qualifier == "heap":
-        high *= F(8, 5) if unit.name in ("tablespoon", "teaspoon") else F(5, 4)
+        spoon = unit.name in ("tablespoon", "teaspoon")
+        high *= F(8, 5) if spoon else F(5, 4)
+        if spoon:  # old cards have 1 oz of flour to the rounded tablespoon, which a level one has two fifths of
+            far = max(far, high)
     return Amount(low, high, unit, near, far, about=bool(qualifier), text=text)
 
 

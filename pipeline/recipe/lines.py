@@ -37,7 +37,7 @@ def _lines(desk: Desk, node: Node, what: str) -> tuple[IngredientLine, ...]:
     if isinstance(node, Leaf):
         if not node.style and desk.dashed(start):
             return ()
-        return tuple(line for part in _block(desk, node) for line in _each(part))
+        return tuple(line for part in _block(desk, node) for line in lines_in(part))
     if isinstance(node, Mapping):
         if not node.flow and desk.dashed(start):
             return ()
@@ -56,8 +56,9 @@ def _lines(desk: Desk, node: Node, what: str) -> tuple[IngredientLine, ...]:
     return tuple(found)
 
 
-def _each(text: Text) -> list[IngredientLine]:
-    """One line for each of "1 tsp each salt and pepper" and "salt and pepper, 1 tsp each"; any other text is one."""
+def lines_in(text: Text) -> list[IngredientLine]:
+    """One line for each of "1 tsp each salt and pepper", "salt and pepper, 1 tsp each", "2 eggs + 1 yolk"; any other
+    text is one."""
     m = each_of(text)
     reads = read_statements(m["amount"].strip()) if m else None
     if m is None or reads is None:
@@ -104,7 +105,7 @@ def _item(desk: Desk, node: Node) -> list[IngredientLine]:
             if is_empty(node):
                 desk.wrong(node.span, "this ingredient is empty", "write it after the dash, or take the dash out")
             return []
-        return _each(text)
+        return lines_in(text)
     if isinstance(node, Mapping):
         keys = [key for key, _ in node.pairs]
         if len(keys) == 1 and keys[0] not in _FIELDS:

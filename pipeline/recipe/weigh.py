@@ -13,6 +13,7 @@ from pipeline.measure.pair import Verdict, comparable, compare
 from pipeline.measure.units import Standard
 from pipeline.measure.weighing import grams
 from pipeline.recipe.line import read_line
+from pipeline.recipe.lines import lines_in
 from pipeline.recipe.model import IngredientLine
 from pipeline.recipe.row import match_of
 from pipeline.recipe.span import Span, Text
@@ -39,9 +40,17 @@ def typed(text: str, file: str = "") -> Text:
     return Text.at(text, Span(file, 1, 1, 0, len(text)), range(len(text) + 1), [0])
 
 
+def weigh_all(question: str, table: Table, standard: Standard = "us") -> tuple[Weighed, ...]:
+    """An answer for each ingredient in "1 tsp each salt and pepper" or "2 eggs + 1 yolk". Never raises."""
+    return tuple(_answer(line, table, standard) for line in lines_in(typed(question)))
+
+
 def weigh(question: str, table: Table, standard: Standard = "us") -> Weighed:
-    """Answers "3 cups bread flour" or "200 g or 3/4 cup sourdough starter". Never raises."""
-    line = read_line(typed(question))
+    """Answers "3 cups bread flour" or "200 g or 3/4 cup sourdough starter" as one ingredient. Never raises."""
+    return _answer(read_line(typed(question)), table, standard)
+
+
+def _answer(line: IngredientLine, table: Table, standard: Standard) -> Weighed:
     match = match_of(line, table.find)
     row = match.row if match else None
     base = weighable(in_order(line.amounts), row, line.size, standard)
