@@ -167,7 +167,7 @@ def yield_of(scenes: Sequence[Scene]) -> Guess | None:
             continue
         number, what = _FIGURES.get(m["number"], m["number"]), m["what"] or ""
         if m["serves"]:
-            return Guess(f"serves {number}", m[0], scene.start)
+            return Guess(f"serves {number}", text[m.start() : m.end("number")], scene.start)
         if what in _MADE or what in _dishes():
             return Guess(f"{number} {what}", m[0], scene.start)
     return None

@@ -22,8 +22,8 @@ EMPTY = word_set("""
     it them that this those these each one ones stuff everything which what both meat mixture mix batter
     liquid speck thing things mine yours goodness business lot lots bit bits rest
     """)
-# A name does not begin with a measure: its number was lost.
-_UNITS = word_set("""
+#: A name does not begin with a measure: its number was lost.
+UNITS = word_set("""
     cup cups tablespoon tablespoons teaspoon teaspoons gram grams ounce ounces pound pounds litre litres liter liters
     millilitres milliliters mils kilo kilos pint pints quart quarts stick sticks can cans
     """)
@@ -70,7 +70,7 @@ def names_nothing(name: str, flat: bool, of: bool) -> bool:
     words = name.split()
     if not words or words[-1] in EMPTY or words[-1] in _cooking() or made_here(words[-1]):
         return True
-    if words[0] in _UNITS or any(
+    if words[0] in UNITS or any(
         "'" in word or word in stop_words() or not re.search(r"[^\W\d]{2}", word) for word in words
     ):
         return True

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 from pipeline.film.align.folds import bare, stop_words
@@ -27,6 +27,14 @@ _NO_PART = word_set("""
     first
     time moment day week kids children fridge freezer whole rest other best same
     """)
+# These words before a part's name tell of no kind. Common practice, no source.
+_NO_KIND = word_set("""
+    other same whole rest next last first second final little lovely nice famous actual main hot cold warm good best
+    """)
+# "Now mash, and two tablespoons of butter with it": done, and no part. Common practice, no source.
+_DONE_TO = word_set("mash rub dip glaze cream")
+# An amount so many words behind a part's name may be of it as an ingredient.
+_OWN_WITHIN, _RAW_WITHIN = 4, 10
 #: Parts of a dish that are ingredients as well. Common practice, no source.
 RAW = frozenset(["rice", "pasta", "oil", "cream"])
 #: The part of what belongs to no part that has a name.
@@ -42,6 +50,11 @@ _BEGIN = (
     r"|start with|begin with|starting with|time for|gives us time for)(?: with)?)"
     r"(?: (?:the|our|your|a|that|some|this|my|those|these))?"
 )
+# "Make the white sauce": of which kind.
+_BEGIN_KIND = (
+    r"(?:make|making|start (?:with|on)|begin with|starting with|move on to|moving on to|get on with|crack on with"
+    r"|work on|back to) (?:the|our|your|that|this|my|a) (?P<kind>[a-z-]+)"
+)
 _VESSEL = re.compile(
     rf"{_LEAD}(?:(?:big|small|wide|heavy|large|medium|another|clean|other|deep|little|fresh|second) )*"
     r"(?:pan|pot|saucepan|skillet|bowl|blender|wok)\b"
@@ -53,7 +66,7 @@ _BACK = re.compile(
     r" (?:(?:the|our|your|my|that) )?$"
 )
 _READY = r"(?:ready|done|rested|risen|cold|cool|its rest|doubled|waiting)"
-_DONE = re.compile(rf"\b(?:the|our|your|my|those|these) (?P<thing>[a-z]+)(?:'s| is| are| have|'ve) {_READY}\b")
+_DONE = re.compile(rf"\b(?:the|our|your|my|that|those|these) (?P<thing>[a-z]+)(?:'s| is| are| have|'ve) {_READY}\b")
 _WORK = (
     r"(?:fold|knead|shape|roll out|roll|stretch|rest|chill|proof|prove|divide|flatten|warm|whip|whisk"
     r"|simmer|stir|blend|strain|reduce|season|finish|thin|loosen|salt|rinse|check on|look at)"
@@ -67,10 +80,13 @@ _TURNS = frozenset(("first", "next", "now", "time", "then"))
 
 @dataclass(frozen=True, slots=True)
 class _Heading:
+    """A part's name at a word of a sentence. ``back``: the talk comes back to it; ``kind``: "white" of a sauce."""
+
     scene: int
     word: int
     name: str
     back: bool
+    kind: str = ""
 
 
 @cache
@@ -80,15 +96,18 @@ def part_names() -> dict[str, str]:
 
 
 @cache
-def _patterns() -> tuple[re.Pattern[str], ...]:
-    part = "(?P<part>" + "|".join(sorted(part_names(), key=len, reverse=True)) + ")"
+def _patterns(names: frozenset[str]) -> tuple[re.Pattern[str], ...]:
+    part = "(?P<part>" + "|".join(sorted(names, key=len, reverse=True)) + ")"
     return (
         re.compile(rf"(?<!were )(?<!you're )(?<!not )\b{_BEGIN} {part}\b"),
+        re.compile(rf"(?<!were )(?<!you're )(?<!not )\b{_BEGIN_KIND} {part}\b"),
+        re.compile(rf"^{_LEAD}{part} (?:goes|comes) (?:first|next|last|now)\b"),
+        re.compile(rf"\b(?:out comes|take|grab|fetch|bring out) (?:the|our|that) {part}\b"),
         re.compile(rf"\bthe {part} {_COMES_IN}\b"),
         re.compile(
             rf"^(?:\w+ )?(?:now|here|next|then|so) (?:is|are|comes|come|this is|here's) (?:the|our|my) {part}\b"
         ),
-        re.compile(rf"\b(?:the|our|your|my) {part}(?:'s| is| has)(?: (?:been|had|got|now|all|about))* {_READY}\b"),
+        re.compile(rf"\b(?:the|our|your|my|that) {part}(?:'s| is| has)(?: (?:been|had|got|now|all|about))* {_READY}\b"),
         re.compile(rf"\b{_WORK} (?:the|our|your|that|this) {part}\b"),
     )
 
@@ -103,12 +122,13 @@ def parts_of(scenes: Sequence[Scene], heard: Sequence[Spoken], transcript: Trans
     called where the talk comes back to it by a name ("back to the soup"), else ""."""
     amounts = [one for one in heard if one.kind == "amount"]
     first = amounts[0].start if amounts else 0
-    found = [h for h in _headings(scenes, amounts, transcript) if scenes[h.scene].start > first - _GREETING_MS]
+    found = _headings(scenes, amounts, transcript)
     words = [one.first for one in amounts]
     kept: list[_Heading] = []
     for n, heading in enumerate(found):
         near = [o for o in (*found[max(n - 1, 0) : n], *found[n + 1 : n + 2]) if o.name != heading.name]
-        if not any(_contents(heading, other, scenes, words) for other in near):
+        greeting = scenes[heading.scene].start <= first - _GREETING_MS
+        if not greeting and not any(_contents(heading, other, scenes, words) for other in near):
             kept.append(heading)
     at = {heading.scene: heading for heading in kept}
     result: list[str] = []
@@ -123,7 +143,7 @@ def parts_of(scenes: Sequence[Scene], heard: Sequence[Spoken], transcript: Trans
     now, since, before, main = MAIN, 0, MAIN, ""
     for n, scene in enumerate(scenes):
         turned = now
-        if n and scene.stance != scenes[n - 1].stance and "list" in (scene.stance, scenes[n - 1].stance):
+        if n and scene.stance != "list" and scenes[n - 1].stance == "list":
             turned = MAIN  # the list is over, and the cooking begins
         if n in at:
             name = at[n].name
@@ -165,53 +185,95 @@ def _contents(one: _Heading, other: _Heading, scenes: Sequence[Scene], amounts: 
 def _headings(scenes: Sequence[Scene], amounts: Sequence[Spoken], transcript: Transcript) -> list[_Heading]:
     found: list[_Heading] = []
     firsts = {one.first for one in amounts}
+    names = dict(part_names())
+    plain = [word for scene in scenes for word in scene.plain]
     for n, scene in enumerate(scenes):
-        got = _heading(scene, firsts, transcript)
+        got = _heading(scene, firsts, transcript, names)
         if got is None or scene.stance in ("recap", "instead", "asked"):
             continue
-        word, name = got
+        word, name, kind = got
         # "Cream. Half a cup.": an ingredient and its amount
-        own = next((one for one in amounts if word < one.first <= word + 4), None)
+        own = next((one for one in amounts if word < one.first <= word + _RAW_WITHIN), None)
         if own is not None and own.ingredient and name == own.ingredient.split()[-1]:
-            continue
+            bare_name = name in RAW and name == own.ingredient and (word == 0 or plain[word - 1] not in ("the", "our"))
+            if bare_name or own.first <= word + _OWN_WITHIN:
+                continue
         if any(one.first <= word < one.last for one in amounts):
             continue
+        names.setdefault(name, name)  # a part that the list has is one in the cooking, too
         led = " ".join([*scene.plain[max(word - scene.first - 5, 0) : word - scene.first], ""])
-        found.append(_Heading(n, word, name, bool(_BACK.search(led))))
-    return found
+        found.append(_Heading(n, word, name, bool(_BACK.search(led)), kind))
+    return _by_kind(found)
 
 
-def _heading(scene: Scene, firsts: set[int], transcript: Transcript) -> tuple[int, str] | None:
-    """The word that names a part in this sentence, and the part's name."""
-    names = part_names()
+def _by_kind(found: Sequence[_Heading]) -> list[_Heading]:
+    """Where a dish has a meat sauce and a white sauce, they are two parts; "the sauce" is the one spoken of last."""
+    kinds: dict[str, set[str]] = {}
+    for one in found:
+        if one.kind:
+            kinds.setdefault(one.name, set()).add(one.kind)
+    result: list[_Heading] = []
+    last: dict[str, str] = {}
+    for one in found:
+        if len(kinds.get(one.name, ())) > 1:
+            name = f"{one.kind} {one.name}" if one.kind else last.get(one.name, one.name)
+            last[one.name] = name
+            one = replace(one, name=name)
+        result.append(one)
+    return result
+
+
+def _heading(
+    scene: Scene, firsts: set[int], transcript: Transcript, names: Mapping[str, str]
+) -> tuple[int, str, str] | None:
+    """The word that names a part in this sentence, the part's name, and of which kind it is said to be."""
     words = scene.plain
     for i in range(len(words) - 2):
         if words[i] != "for" or words[i + 1] not in ("the", "our", "your"):
             continue
-        name = words[i + 2]
+        at = i + 3 if words[i + 2] not in names and words[i + 3 : i + 4] and words[i + 3] in names else i + 2
+        name, kind = words[at], words[i + 2] if at > i + 2 else ""
         if name in _NO_PART:
             continue
-        listed = any(scene.first + i + 2 < w <= scene.first + i + 2 + _NEAR for w in firsts)
+        listed = any(scene.first + at < w <= scene.first + at + _NEAR for w in firsts)
         if listed and (name in names or (scene.stance == "list" and name not in stop_words())):
-            return scene.first + i + 2, names.get(name, name)
+            return scene.first + at, names.get(name, name), _kind(kind)
     text = " ".join(words)
-    for pattern in _patterns():
+    for pattern in _patterns(frozenset(names)):
         if m := pattern.search(text):
-            return scene.first + text[: m.start("part")].count(" "), names[m["part"]]
+            kind = _kind(m["kind"]) if "kind" in pattern.groupindex else ""
+            return scene.first + text[: m.start("part")].count(" "), names[m["part"]], kind
     lead = re.match(_LEAD, text + " ")
     i = text[: lead.end()].count(" ") if lead else 0
-    if len(words) > 2 and words[-1] in names and (words[-2] in ("the", "our") or words[0] in _WHILE):
-        article = words[-2] in ("the", "our")
-        before = transcript.words[scene.first + len(words) - (3 if article else 2)].text
-        if before[-1:] == "," and transcript.words[scene.first + len(words) - 1].text[-1:] in ".:":
-            return scene.first + len(words) - 1, names[words[-1]]  # "while that rests, the slaw."
-    if i < len(words) and words[i] in names:
+    if (got := _at_end(scene, transcript, names, i)) is not None:
+        return got
+    if i < len(words) and words[i] in names and (words[i] not in _DONE_TO or (i and words[i - 1] in ("the", "our"))):
         said = transcript.words[scene.first + i].text
         alone = i + 1 == len(words) or said[-1:] in ".,:;!?"
         turns = i + 2 == len(words) and words[i + 1] in _TURNS
         if turns or (alone and (i > 0 or i + 1 == len(words))):
-            return scene.first + i, names[words[i]]
+            return scene.first + i, names[words[i]], ""
     return None
+
+
+def _at_end(scene: Scene, transcript: Transcript, names: Mapping[str, str], lead: int) -> tuple[int, str, str] | None:
+    """A part's name that ends a sentence: "while that rests, the slaw", "while it's on, biscuits", "now the white
+    sauce". ``lead``: how many words only lead up to it."""
+    words, last = scene.plain, scene.last - 1
+    if len(words) < 3 or words[-1] not in names or transcript.words[last].text[-1:] not in ".:":
+        return None
+    article = words[-2] in ("the", "our")
+    if (article or words[0] in _WHILE) and transcript.words[last - (2 if article else 1)].text.endswith(","):
+        return last, names[words[-1]], ""
+    kind = _kind(words[-2]) if words[-3] in ("the", "our") else ""
+    if kind and (lead >= len(words) - 2 or words[0] in _WHILE):
+        return last, names[words[-1]], kind
+    return None
+
+
+def _kind(word: str) -> str:
+    """A word that tells of which kind a part is, "" where it tells nothing."""
+    return "" if word in stop_words() or word in _NO_KIND else word
 
 
 def _set_aside(n: int, scenes: Sequence[Scene], heard: Sequence[Spoken]) -> bool:

@@ -97,7 +97,7 @@ def kinds_in(plain: Sequence[str]) -> dict[str, int]:
 
 def scenes(transcript: Transcript, heard: Sequence[Spoken]) -> list[Scene]:
     """The film's sentences with their kinds; ``heard`` is what was measured in it."""
-    amounts = [(one.first, one.start) for one in heard if one.kind == "amount"]
+    amounts = [one for one in heard if one.kind == "amount"]
     film = moments(transcript, {})
     if not film:
         return []
@@ -194,27 +194,31 @@ def _answers(transcript: Transcript, before: Scene) -> bool:
 def _list_range(
     film: Sequence[Moment],
     told: Sequence[Mapping[str, int]],
-    amounts: Sequence[tuple[int, int]],
+    amounts: Sequence[Spoken],
     done: Sequence[int],
     opened: int,
     length: int,
 ) -> range:
     """The sentences of an opening list, empty where there is none: from the words that announce it to its last
-    amount. ``done``: when heats and times are said (ms), for with those the cooking has begun."""
+    amount. ``done``: when heats and times are said (ms), for with those the cooking has begun, as it has where one of
+    its amounts is said again."""
     for n, kinds in enumerate(told):
         if film[n].start - opened > _OPENING * length:
             break
         if "list" not in kinds:
             continue
-        last, count, at = n, 0, film[n].start
-        for word, start in amounts:
-            if word < film[n].first:
+        last, at = n, film[n].start
+        listed: list[Spoken] = []
+        for one in amounts:
+            if one.first < film[n].first:
                 continue
-            if start - at > _LIST_MS or (count >= 3 and any(at < ms < start for ms in done)):
+            begun = any(at < ms < one.start for ms in done) or any(_same(one, other) for other in listed)
+            if one.start - at > _LIST_MS or (len(listed) >= 3 and begun):
                 break
-            last = next(i for i in range(n, len(film)) if film[i].last > word)
-            count, at = count + 1, start
-        if count >= 3:
+            last = next(i for i in range(n, len(film)) if film[i].last > one.first)
+            at = one.start
+            listed.append(one)
+        if len(listed) >= 3:
             return range(n, last + 1)
     return range(0)
 

@@ -15,11 +15,16 @@ _NOT_BEFORE = word_set("""
     that's you've i've
     """)
 # A verb stands alone only where it is told to be done. Common practice, no source.
-_TELLS = word_set("and then now you to i we just so let's i'm we're gonna it okay right")
+_TELLS = word_set("and then now you i we just so let's i'm we're gonna it okay right")
+_NEVER = word_set("don't never not cannot can't didn't doesn't won't wouldn't needn't without")
 _PARTICLES = word_set("up in over down out on off")
 _DETERMINERS = word_set("the your our this that these those all some each every both")
+#: Stands in a step's words where a comma or a full stop does.
+STOP = ","
 # Behind these words another phrase begins: "brush that with water" does nothing to the water.
-_BREAKS = word_set("with in into on onto and until till so for from over to at through under then or while when")
+_BREAKS = frozenset((STOP,)) | word_set(
+    "with in into on onto and until till so for from over to at through under then or while when"
+)
 # Verbs that are kinds of food, too: "brown sugar". Common practice, no source.
 _KINDS = frozenset(("Brown", "Cream", "Salt", "Warm", "Cool", "Roast", "Toast", "Stuff", "Beat"))
 # What "it" never is.
@@ -28,6 +33,27 @@ _THINGS = word_set("""
     oven pan pot tin tray skillet jars jar pastry vegetables onions onion meat eggs seeds tomatoes potatoes
     fruit water lid edges
     """)
+# A vessel is washed, heated and filled, and fried it is not. Common practice, no source.
+_VESSELS = word_set("oven pan pot tin tray skillet jars jar lid")
+_FOR_VESSELS = frozenset(
+    [
+        "Preheat",
+        "Heat",
+        "Warm",
+        "Cover",
+        "Line",
+        "Fill",
+        "Wash",
+        "Rinse",
+        "Brush",
+        "Cool",
+        "Seal",
+        "Deglaze",
+        "Pack",
+        "Dust",
+        "Layer",
+    ]
+)
 # Verbs that are done to a dough where the film has one.
 _DOUGH = frozenset(("Knead", "Roll", "Shape", "Stretch", "Flatten", "Divide", "Fold"))
 # What "it" is with these is the whole dish.
@@ -39,8 +65,9 @@ _TIME = re.compile(r"\{(?:about )?(?:[\d ]+(?:to [\d ]+)?(?:min|h|s|days?)\b[^{}
 
 def step_title(cooking: Sequence[Sequence[str]], text: str, things: set[str]) -> str:
     """A verb and what it is done to; else the oven's, the fridge's or the pan's work; else the ingredients that come
-    in; else a verb alone. ``cooking``: the step's sentences, bare; ``things``: names of this dish."""
+    in; else a verb alone. ``cooking``: the step's sentences, bare, with STOP; ``things``: names of this dish."""
     names = things | _THINGS
+    cooking = [_no_negated(words) for words in cooking]
     alone = spoken = ""
     for words in cooking:
         for i, word in enumerate(words):
@@ -48,11 +75,12 @@ def step_title(cooking: Sequence[Sequence[str]], text: str, things: set[str]) ->
             # "the rest", "off the heat" are no doing
             if not verb or (i and words[i - 1] in _NOT_BEFORE):
                 continue
-            told = i == 0 or words[i - 1] in _TELLS
+            told = i == 0 or words[i - 1] in _TELLS or words[i - 1] == STOP
             if told:
                 alone = alone or verb
             spoken = spoken or verb
-            if thing := _object(words, i, names, verb, told):
+            thing = _object(words, i, names, verb, told)
+            if thing and (thing not in _VESSELS or verb in _FOR_VESSELS):
                 return f"{verb} the {thing}"
     used = list(dict.fromkeys(_plain(m) for m in _INGREDIENT.findall(text)))
     short = [name for name in used if name and name != "overnight" and not name.startswith(("about ", "gas "))][:3]
@@ -63,6 +91,17 @@ def step_title(cooking: Sequence[Sequence[str]], text: str, things: set[str]) ->
         title: str = ", ".join(short[:-1]) + (" and " if len(short) > 1 else "") + short[-1]
         return title[:1].upper() + title[1:]
     return alone or (spoken if _HEAT.search(text) or _TIME.search(text) else "")
+
+
+def _no_negated(words: Sequence[str]) -> list[str]:
+    """The words without what is not to be done: "don't you dare pour it off"."""
+    kept: list[str] = []
+    negated = False
+    for word in words:
+        negated = word in _NEVER or (negated and word != STOP and word not in ("and", "but", "just"))
+        if not negated:
+            kept.append(word)
+    return kept
 
 
 def _plain(mark: str) -> str:

@@ -17,7 +17,7 @@ from pipeline.measure.heat import celsius
 _BEGIN, _SHORTEST, _LONG = 1.6, 12_000, 75_000
 _OVERLONG = 0.02  # a second beyond _LONG
 # Words beside degrees that are no kitchen's, and the most that a thermometer outside shows, in either scale.
-_OUTSIDE = frozenset(("outside", "weather", "today", "outdoors", "kitchen"))
+_OUTSIDE = frozenset(("outside", "weather", "today", "outdoors", "kitchen", "kitchen's", "morning", "room"))
 _HOTTEST_DAY = 115
 # The first step may begin so long before its first amount, where the talk turns to it.
 _LEAD_MS, _TURN = 22_000, 0.8
@@ -49,10 +49,11 @@ def stretches(
     scenes: Sequence[Scene], parts: Sequence[str], heard: Sequence[Spoken], lines: Sequence[Line]
 ) -> list[Stretch]:
     """The steps, in order. The opening list, the greeting and what follows the cooking are in none."""
-    begin, end = _cooking(scenes, heard, lines)
+    said_at = sorted(one.start for line in lines for one in line.heard)
+    begin, end = _cooking(scenes, heard, said_at)
     if begin >= end:
         return []
-    gains = [_gain(n, scenes, parts, lines) for n in range(begin, end)]
+    gains = [_gain(n, scenes, parts, said_at) for n in range(begin, end)]
     cuts = _best(gains, [scene.start for scene in scenes[begin:end]], scenes[end - 1].end)
     edges = [begin + cut for cut in cuts]
     found: list[Stretch] = []
@@ -72,14 +73,13 @@ def _is_cooking(scene: Scene) -> bool:
     return scene.stance == "use" and kitchen_words(scene) > 0
 
 
-def _cooking(scenes: Sequence[Scene], heard: Sequence[Spoken], lines: Sequence[Line]) -> tuple[int, int]:
-    """The sentences between greeting and goodbye, one behind the last."""
+def _cooking(scenes: Sequence[Scene], heard: Sequence[Spoken], said_at: Sequence[int]) -> tuple[int, int]:
+    """The sentences between greeting and goodbye, one behind the last. ``said_at``: when amounts of the lines are
+    said, ms."""
     last_list = max((n for n, scene in enumerate(scenes) if scene.stance == "list"), default=-1)
     begin = last_list + 1
     plain = [word for scene in scenes for word in scene.plain]
-    told = [line.start for line in lines] + [
-        one.start for one in heard if one.kind == "heat" and not weather(one, plain)
-    ]
+    told = [*said_at, *(one.start for one in heard if one.kind == "heat" and not weather(one, plain))]
     told = sorted(start for start in told if begin < len(scenes) and start >= scenes[begin].start)
     if told:
         at = next((n for n in range(begin, len(scenes)) if scenes[n].end >= told[0]), begin)
@@ -94,9 +94,10 @@ def _cooking(scenes: Sequence[Scene], heard: Sequence[Spoken], lines: Sequence[L
         if scene.stance == "use" and "recap" not in scene.marks and kitchen_words(scene) >= 2:
             end = n + 1
             break
-    last = max((line.start for line in lines if not line.recap), default=0)
+    recap = next((n for n, scene in enumerate(scenes) if scene.stance == "recap"), len(scenes))
+    over = scenes[recap].start if recap < len(scenes) else scenes[-1].end + 1
+    last = max((start for start in said_at if start < over), default=0)
     end = max(end, next((n + 1 for n, scene in enumerate(scenes) if scene.end > last), end)) if last else end
-    recap = next((n for n, scene in enumerate(scenes) if scene.stance == "recap"), end)
     return begin, min(end, recap)
 
 
@@ -111,7 +112,7 @@ def weather(one: Spoken, plain: Sequence[str]) -> bool:
     return all(end < 60 for end in ends)
 
 
-def _gain(n: int, scenes: Sequence[Scene], parts: Sequence[str], lines: Sequence[Line]) -> float:
+def _gain(n: int, scenes: Sequence[Scene], parts: Sequence[str], said_at: Sequence[int]) -> float:
     """How much a sentence's beginning sounds like that of a step."""
     scene = scenes[n]
     gain = min(scene.turn, 3.0)
@@ -120,7 +121,7 @@ def _gain(n: int, scenes: Sequence[Scene], parts: Sequence[str], lines: Sequence
     if n and parts[n] != parts[n - 1]:
         gain += 1.5
     window = scene.end + 6_000
-    gain += 0.9 * min(sum(1 for line in lines if scene.start <= line.start <= window), 2)
+    gain += 0.9 * min(sum(1 for start in said_at if scene.start <= start <= window), 2)
     gain += 0.25 * min(kitchen_words(scene), 3)
     return gain
 

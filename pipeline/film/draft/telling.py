@@ -9,9 +9,10 @@ from dataclasses import dataclass, field, replace
 from pipeline.film.align.folds import stop_words
 from pipeline.film.draft.line import Line
 from pipeline.film.draft.mentions import Mention
+from pipeline.film.draft.naming import UNITS
 from pipeline.film.draft.parts import part_names
 from pipeline.film.draft.scenes import Scene
-from pipeline.film.draft.step_titles import step_title
+from pipeline.film.draft.step_titles import STOP, step_title
 from pipeline.film.draft.steps import Stretch, kitchen_words, weather
 from pipeline.film.draft.typed import say_heats, say_times, say_typed
 from pipeline.film.spoken.said import Spoken
@@ -61,7 +62,7 @@ class Teller:
         for step in steps:
             text, doubts = self._text(step, measured)
             scenes = self.scenes[step.first : step.last]
-            title = step_title([s.plain for s in scenes if s.stance == "use"], text, things)
+            title = step_title([self._stopped(s) for s in scenes if s.stance == "use"], text, things)
             if not title and (told or not text):
                 # no work of its own: it goes on with the step before it
                 if told:
@@ -75,6 +76,13 @@ class Teller:
             named = f"{title} ({again + 1})" if again else title
             told.append(Told(named, text, self.scenes[step.first].start, step.part, tuple(doubts)))
         return told
+
+    def _stopped(self, scene: Scene) -> list[str]:
+        """A sentence's words, bare, with STOP where it has a comma or another stop."""
+        words: list[str] = []
+        for i, word in enumerate(scene.plain, scene.first):
+            words += [word, STOP] if self.transcript.words[i].text[-1:] in ".,;:!?" else [word]
+        return words
 
     def _call(self, line: Line, part: str) -> str:
         """What a mark in a step of ``part`` calls a line, so that the reader finds that one."""
@@ -153,7 +161,8 @@ class Teller:
                 continue
             if one.kind == "heat" and one.heats and not weather(one, self.plain):
                 put(one.first, one.last, f"{{{say_heats(one.heats)}}}")
-                if one.guessed and not _SCALE.search(one.words.lower()):
+                both = {heat.scale for heat in one.heats} >= {"F", "C"}  # each tells which the other is
+                if one.guessed and not both and not _SCALE.search(one.words.lower()):
                     doubts.append(f"“{one.words.strip(' .,')}”: the scale was not said")
             elif one.kind == "time" and one.times:
                 put(one.first, one.last, f"{{{say_times(one.times)}}}")
@@ -165,7 +174,10 @@ class Teller:
             line = self._unused(mention, step.part, measured)
             if line is not None:
                 self.used.add(id(line))
-                put(mention.first, mention.last, f"{{{self._call(line, step.part)}}}")
+                begin = mention.first
+                if self.plain[begin - 1] == "of" and self.plain[begin - 2] in UNITS and begin - 2 >= first:
+                    begin -= 2  # "stir in the cup of milk"
+                put(begin, mention.last, f"{{{self._call(line, step.part)}}}")
         return found
 
     def _put_amount(self, one: Spoken, line: Line, part: str, first: int, put: Callable[[int, int, str], None]) -> None:
@@ -198,21 +210,21 @@ class Teller:
             ]
             if near:
                 put(near[-1].first, near[-1].last, mark)
-                put(one.first, one.last, "")
+                if near[-1].last == one.first or self._between_stops(one):
+                    put(one.first, one.last, "")  # else the sentence would have a hole
                 return
         put(one.first, last, mark)
 
+    def _between_stops(self, one: Spoken) -> bool:
+        """Whether an amount has a comma or a stop on both sides, so that the sentence does without it."""
+        words = self.transcript.words
+        return words[one.first - 1].text[-1:] in ".,;:!?…" and words[one.last - 1].text[-1:] in ".,;:!?…"
+
     def _unused(self, mention: Mention, part: str, measured: set[int]) -> Line | None:
         """The line that a bare name means, where no amount will mark it and nothing has yet."""
-        fit = [
-            line
-            for line in self.lines
-            if line.row is not None
-            and line.row.name == mention.row
-            and id(line) not in self.used
-            and id(line) not in measured
-        ]
-        return next((line for line in fit if line.part == part), fit[0] if fit else None)
+        fit = [line for line in self.lines if line.row is not None and line.row.name == mention.row]
+        fit = [line for line in fit if line.part == part] or fit
+        return next((line for line in fit if id(line) not in self.used and id(line) not in measured), None)
 
 
 def _sentence(text: str) -> str:

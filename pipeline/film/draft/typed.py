@@ -103,6 +103,9 @@ def say_times(times: tuple[Duration, ...]) -> str:
     low, high = time.low, time.high
     about = "about " if time.about else ""
     # in the unit that was said, where both ends are whole in it; else in the largest that fits
+    if "hour" in said and all(end % 1800 == 0 and 3600 <= end < 86_400 for end in (low, high)):
+        ends = [say_number(Fraction(end, 3600), glyph=False) for end in dict.fromkeys((low, high))]
+        return f"{about}{' to '.join(ends)} h"
     own = [unit for unit in _UNITS if unit[0] in said]
     for _, size, one, many in (*own, *_UNITS[2:]):
         if low >= size and low % size == 0 and high % size == 0 and (size < 86_400 or own or low >= 172_800):
