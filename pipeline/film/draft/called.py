@@ -116,6 +116,8 @@ class Caller:
             name = " ".join(words[1:])  # "three medium sized onions"
         for word in self.plain[said.first : said.last]:
             name = name.replace(word.replace("-", " "), word) if "-" in word else name
+        if row is not None and self.table.find(name) is None:
+            name = row.name  # "spuds": the page says it as the table does
         of_fruit = False
         if part := self._of_fruit(said, name, before):
             found = self.table.find(f"{singular(name)} {part}")

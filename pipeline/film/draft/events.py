@@ -20,6 +20,10 @@ from pipeline.measure.units import EACH
 _AROUND = 5
 # "Keep a cup of the cooking water": no ingredient. Common practice, no source.
 _KEPT = word_set("keep save reserve saved kept reserved")
+# Before what another thing stands in for: "instead of the parsley", "if you haven't any". Common practice, no source.
+_MISSING = word_set("instead place stead no without don't haven't can't isn't hate skip")
+# An aside goes on for so many sentences where they speak of the same thing.
+_ASIDE_GOES_ON = 2
 # "It makes about four cups" is no ingredient.
 _MAKES = word_set("makes make yields yield gives serves fills feeds")
 # "Put it on a bun": where something goes is no amount of it.
@@ -82,7 +86,8 @@ class Ears:
         n = self.scene_of(said.first)
         scene = self.scenes[n]
         before = max((o.last for o in amounts if o.last <= said.first), default=0)
-        around = [*self.plain[max(said.first - _AROUND, before) : said.last + 2]]
+        since = max(said.first - _AROUND, before, 0 if self.flat else scene.first)
+        around = [*self.plain[since : said.last + 2]]
         around += [""] * (said.last + 2 - len(self.plain))
         called = caller.call(said, amounts, before)
         kinds = {*kinds_in(around), *({"optional"} & scene.marks)}
@@ -105,6 +110,8 @@ class Ears:
         if all(a.unit is EACH for a in said.amounts) and part_of_more(self.plain, self.ends, said.last):
             kinds.add("made")  # "two bacon sandwiches"
         stance = scene.stance_at(said.first)
+        if stance == "use" and called.row is not None and self._of_aside(n, called.row):
+            stance = "instead"
         return Event(
             said,
             called.name,
@@ -116,6 +123,17 @@ class Ears:
             called.note,
             called.heard_as,
         )
+
+    def _of_aside(self, n: int, row: Row) -> bool:
+        """Whether sentence ``n`` goes on with what the one before it put in another's place ("… with dill instead of
+        the parsley. One tablespoon of dill is plenty"): the food was not named before that."""
+        before = next(
+            (s for s in self.scenes[max(n - _ASIDE_GOES_ON, 0) : n] if s.stance in ("instead", "asked")), None
+        )
+        own = [m.first for m in (*self.named, *self.likened) if m.row == row.name]
+        if before is None or not own or not before.first <= own[0] < before.last:
+            return False
+        return not _MISSING & set(self.plain[max(own[0] - _AROUND, before.first) : own[0]])
 
     def _made(self, said: Spoken) -> bool:
         """Whether it is what comes out, or a measure of something else: "that makes four cups", "the size of two

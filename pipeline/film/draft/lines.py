@@ -17,6 +17,7 @@ from pipeline.film.draft.line import (
     say,
 )
 from pipeline.film.draft.merge import merge, settle_parts, smaller, takes_from
+from pipeline.film.draft.naming import UNITS
 from pipeline.film.draft.parts import MAIN
 from pipeline.film.draft.typed import is_sum
 from pipeline.film.draft.worth import is_piece, is_sound, no_line
@@ -26,6 +27,7 @@ from pipeline.film.spoken.said import Spoken
 _SECOND_MS = 40_000
 
 
+_THEM = frozenset(("them", "it", "that", "those"))
 # An amount of nothing, so few words behind another and as much as it, is the same amount.
 _ECHO = 14
 
@@ -63,6 +65,9 @@ class Gatherer:
         return self.result
 
     def _take(self, event: Event) -> None:
+        if (whole := self._of_them(event)) is not None:
+            whole.heard.append(event.said)
+            return
         line = self._line_for(event)
         if (line is None or not line.agrees(event.said)) and self._echoed(event, line):
             return
@@ -84,6 +89,24 @@ class Gatherer:
             return  # "nothing in a waxy potato"
         line.heard.append(event.said)
         merge(line, event, self.plain)
+
+    def _of_them(self, event: Event) -> Line | None:
+        """The line that "all nine hundred grams of them" speaks of: the one that has this amount."""
+        said = event.said
+        own = self.plain[said.first : said.last + 2]
+        every = "all" in self.plain[max(said.first - 1, 0) : said.first + 1]
+        them = every and any(
+            a in UNITS and b == "of" and c in _THEM for a, b, c in zip(own, own[1:], own[2:], strict=False)
+        )
+        if not them or event.name.split()[-1:] in ([word] for word in own):
+            return None
+        one = said.amounts[0]
+        same = [
+            line
+            for line in self.result.lines
+            if any((a.low, a.high, a.unit) == (one.low, one.high, one.unit) for a in line.amounts)
+        ]
+        return same[0] if len(same) == 1 else None
 
     def _echoed(self, event: Event, own_line: Line | None) -> bool:
         """Whether an amount of nothing says once more what was said right before it ("seven grams. That's one of those
