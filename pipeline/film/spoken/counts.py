@@ -192,8 +192,8 @@ def sides_at(atoms: Sequence[Atom], i: int) -> Sized | None:
         at += 1
     if len(values) < 2:
         return None
-    last = text_at(atoms, at - 1)
-    length = find_unit(last) if last not in ("in", "x", "by", "×") else None
+    told = (find_unit(atom.text) for atom in atoms[i:at] if atom.text not in ("in", "x", "by", "×"))
+    length = next((found for found in told if found is not None and found.kind == "length"), None)
     if length is None or length.kind != "length":
         pan = text_at(atoms, at) in _PANS and not atoms[at - 1].stop
         if not pan and not _of_a_pan(atoms, i, at, values):
@@ -204,6 +204,7 @@ def sides_at(atoms: Sequence[Atom], i: int) -> Sized | None:
     return Sized(i, at, tuple(amount_of(v.number, length, words) for v in values))
 
 
+_ROLLED = word_set("roll rolled rolling pat stretch rectangle")
 # Before the sides of a pan that is not named: "my trusty nine by thirteen", "mine's 23 by 33".
 _PAN_BEFORE = word_set("the my your our a an this that it's mine's that's is mine")
 
@@ -212,7 +213,7 @@ def _of_a_pan(atoms: Sequence[Atom], start: int, end: int, values: Sequence[Valu
     """Whether two bare numbers are a pan's sides: as large as a pan's, and said as a pan's or near one."""
     if not all(v.single.denominator <= 2 and 4 < v.single <= 45 for v in values):
         return False
-    if any(atom.text in _PANS for atom in atoms[max(start - 6, 0) : start]):
+    if any(atom.text in _PANS or atom.text in _ROLLED for atom in atoms[max(start - 6, 0) : start]):
         return True
     ends = end >= len(atoms) or bool(atoms[end - 1].stop) or text_at(atoms, end) in GO_ON
     return ends and any(atom.text in _PAN_BEFORE for atom in atoms[max(start - 2, 0) : start])

@@ -6,8 +6,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from pipeline.film.spoken.amounts import more_behind
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
+from pipeline.film.spoken.measures import more_behind
 from pipeline.film.spoken.stated import Said, said_words
 from pipeline.film.spoken.things import Larder, Thing, thing_behind
 from pipeline.film.spoken.words import says, unit_at
@@ -16,7 +16,8 @@ from pipeline.measure.numbers import Number
 
 #: Units that are said without "a" where a phrase begins.
 BARE_UNITS = word_set(
-    "cup tablespoon teaspoon pound kilo pint quart litre liter stick pinch dash handful bunch knob tin can packet sprig"
+    "cup tablespoon teaspoon pound kilo pint quart litre liter stick pinch dash handful bunch knob tin can packet "
+    "sprig wedge"
 )
 _BEGINS = word_set("and plus then add with also next our your my")
 _DRUNK = ("tea", "coffee")

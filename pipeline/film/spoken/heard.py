@@ -35,13 +35,14 @@ def heard(transcript: Transcript, table: Finds) -> tuple[Spoken, ...]:
 
 
 def _home(found: Sequence[Found]) -> Scale | None:
-    """The scale that this film says most, or None where it says neither or both alike. What a thermometer shows is told
+    """The scale that this film says, or None where it says neither or both. What a thermometer shows is told
     in both by many a cook: it counts only where no oven's heat does."""
     told = [one.said.heat for one in found if isinstance(one.said, SaidHeat) and _tells(one.said)]
     ovens = [heat for heat in told if heat.low > 212 or (heat.scale == "C" and heat.low > 100)]
     said = Counter(heat.scale for heat in ovens or told)
-    if said["F"] == said["C"]:
-        return None
+    few, many = sorted((said["F"], said["C"]))
+    if few * 3 > many or few == many:
+        return None  # who says both is taken at the number
     return "F" if said["F"] > said["C"] else "C"
 
 

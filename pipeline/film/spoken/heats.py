@@ -44,7 +44,7 @@ _TELLS = word_set(
 )
 _MOVES = word_set("bring brings take takes crank turn bump kick whack drop knock push ramp put bringing taking turning")
 _GAUGES = word_set("thermometer probe dial gauge")
-PROBES = word_set("probe thermometer internal")
+PROBES = word_set("probe thermometer thermometers internal")
 SMOKES = word_set("smoke smoker smoker's brisket barbecue bbq pit wrap wrapped ribs")
 _AFTER = word_set(
     "for until till and or then with in on while about that's that which so now because if when it's it the but you we "
@@ -241,14 +241,18 @@ def _bare(atoms: Sequence[Atom], start: int, value: Value, qualifier: str) -> Sa
     """ "preheat to 350": only behind "to" or "at", among words of heating, and a number that a dial has."""
     low, high = value.number.low, value.number.high
     ahead, before = text_at(atoms, start - 1), text_at(atoms, start - 2)
-    if ahead not in _BEFORE or not _dialled(atoms, start, value):
+    sought = says(atoms, start - 2, "looking", "for") or says(atoms, value.end, "you're", "after")
+    baked = says(atoms, value.end, "in", "the", "oven") and low >= 100
+    if not (ahead in _BEFORE or sought or baked) or not _dialled(atoms, start, value):
+        return None
+    if sought and not near(atoms, start, PROBES):
         return None
     told = ahead in _TOLD and before in _TELLS
     gauged = says(atoms, value.end, "on", "the") and text_at(atoms, value.end + 2) in _GAUGES
     beside_time = ahead == "at" and before in _TIMED
     put_in = ahead == "at" and before in ("in", "on") and low >= 150
     moved = ahead == "to" and before in ("up", "down", "back") and near(atoms, start, _MOVES, 6)
-    if not (beside_time or told or gauged or put_in or moved or near(atoms, start, CUES)):
+    if not (beside_time or told or gauged or sought or baked or put_in or moved or near(atoms, start, CUES)):
         return None
     follows = text_at(atoms, value.end)
     if follows and not atoms[value.end - 1].stop and follows not in _AFTER and not follows[0].isdecimal():

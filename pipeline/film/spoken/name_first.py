@@ -42,7 +42,7 @@ def name_first_at(atoms: Sequence[Atom], i: int, begin: int, last: object, larde
         return None
     if not (thing.start == 0 or atoms[thing.start - 1].stop or text_at(atoms, thing.start - 1) in ("and", "then")):
         return None
-    if by_the_piece(thing):
+    if by_the_piece(thing) and value.single <= _MOST:
         return _counted(atoms, i, value, thing)
     return _weighed(atoms, i, value, thing, last, begin)
 
@@ -57,7 +57,7 @@ def _counted(atoms: Sequence[Atom], i: int, value: Value, thing: Thing) -> Named
 
 def _weighed(atoms: Sequence[Atom], i: int, value: Value, thing: Thing, last: object, begin: int) -> Named | None:
     goes_on = isinstance(last, Said) and last.amounts[-1].unit.name == "gram" and i - begin <= 4
-    if thing.words.endswith("s") or value.single.denominator > 1 or near(atoms, i, CUES, 8):
+    if (thing.words.endswith("s") and not goes_on) or value.single.denominator > 1 or near(atoms, i, CUES, 8):
         return None
     if not goes_on and (value.single % 5 or value.single < _GRAMS):
         return None

@@ -21,6 +21,8 @@ from pipeline.measure.units import Unit, factor, unit
 _BACK = 14
 # From here on a number "of" a food can only be grams.
 _GRAMS = 30
+# Behind a bare number that is a weight.
+_WEIGHED = (("on", "the", "scale"), ("on", "the", "scales"), ("if", "you're", "weighing"), ("if", "you", "weigh"))
 _SPOONS = frozenset(("tablespoon", "teaspoon"))
 _POUNDS = frozenset(("pound", "ounce", "pint", "quart", "fluid ounce"))
 # Grams a millilitre between which all that is measured by the cup weighs: leaves to honey. Common practice, no source.
@@ -47,6 +49,8 @@ def short_amount_at(atoms: Sequence[Atom], i: int, before: Sequence[Said], larde
             which = _of_a_thing(atoms, i, value, told, gone, larder)
         elif not broken and grams_before(atoms, i, value.end, value.number, larder) is not None:
             which = unit("gram")
+    if which is None and told is not None and value.number.low == told.low and says(atoms, i - 2, "same", "again"):
+        which = told.unit
     if which is None and told is not None:
         which = _said_again(atoms, i, value, told, gone)
     if which is None:
@@ -83,8 +87,15 @@ def _said_again(atoms: Sequence[Atom], i: int, value: Value, told: Amount, gone:
     """The unit of a bare number that says an amount once more: "227" behind "half a pound of pork", "sixty seven"
     behind "a third of a cup of sugar"."""
     end = value.end
-    alone = end >= len(atoms) or bool(atoms[end - 1].stop) or says(atoms, end, "on", "the")
-    if not alone or not i or atoms[i - 1].stop != "," or gone > 5 or value.number.low != value.number.high:
+    weighed = any(says(atoms, end, *words) for words in _WEIGHED)
+    alone = end >= len(atoms) or bool(atoms[end - 1].stop) or weighed
+    if (
+        not alone
+        or not i
+        or atoms[i - 1].stop != ","
+        or gone > (8 if weighed else 5)
+        or value.number.low != value.number.high
+    ):
         return None
     if told.low != told.high or value.single.denominator != 1:
         return None

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
 from pipeline.film.spoken.heats import CUES, PROBES, SaidHeat, bare_heat, heat_at, near
-from pipeline.film.spoken.numbers import FIRST_WORDS
+from pipeline.film.spoken.numbers import FIRST_WORDS, value_at
 from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.scales import other_scale
 from pipeline.film.spoken.short_times import RATHER, number_follows, short_time_at
@@ -36,8 +36,6 @@ def short_heat_at(
         return other
     if last is not None and gone <= _OVENS_APART and (other := _without_fan(atoms, i, last)) is not None:
         return other
-    if (twice := _told_twice(atoms, i)) is not None:
-        return twice
     ahead = text_at(atoms, i - 1)
     heat = bare_heat(atoms, i) or (_probed(atoms, i, last) if last is not None and gone <= 6 else None)
     if heat is None:
@@ -90,28 +88,41 @@ def short_heat_at(
     return None
 
 
-def _told_twice(atoms: Sequence[Atom], i: int) -> SaidHeat | None:
+def told_twice(atoms: Sequence[Atom], i: int) -> SaidHeat | None:
     """A number that "that's" turns into the other scale's, as near as tongues do: "down it goes, one eighty, that's
     three fifty", "I'm looking for fifty seven, that's one thirty five"."""
-    first = number_at(atoms, i)
-    if first is None or first.form == "article" or atoms[first.end - 1].stop == ".":
+    if not (atoms[i].text in FIRST_WORDS or atoms[i].text[0].isdecimal()):
         return None
-    at = first.end + (2 if says(atoms, first.end, "which", "is") else 1)
-    second = number_at(atoms, at) if text_at(atoms, at - 1) in ("that's", "is", "which's") else None
-    if second is None or second.form == "article":
+    first = value_at(atoms, i)
+    if first is None or first.form == "article" or first.end >= len(atoms):
+        return None
+    end = first.end + (2 if says(atoms, first.end, "you're", "after") else 0)
+    at = end + (2 if says(atoms, end, "which", "is") else 1)
+    said = text_at(atoms, at - 1) in ("that's", "is", "which's")
+    if not said:
+        at = end + (text_at(atoms, end) == "or")
+    sure = heat_at(atoms, at) if said else None
+    if sure is not None and sure.sure:
+        heat = Heat(first.single, first.single, _OTHER[sure.heat.scale], text=said_words(atoms, i, first.end))
+        # "no warmer than seventy eight. That's twenty six Celsius"
+        return SaidHeat(i, end, heat, True, bare=True) if other_scale(sure.heat, heat) else None
+    second = value_at(atoms, at)
+    if second is None or second.form == "article" or atoms[first.end - 1].stop == ".":
         return None
     ends = second.end >= len(atoms) or atoms[second.end - 1].stop or text_at(atoms, second.end) in GO_ON
     a, b = first.number, second.number
     if not ends or a.low != a.high or b.low != b.high or a.low.denominator > 1 or b.low % 5:
         return None
     oven = 100 <= a.low <= 550 and a.low % 5 == 0
-    if not oven and not (45 <= a.low <= 100 and near(atoms, i, PROBES | _IN_THE_MIDDLE, 30)):
+    if not oven and not (45 <= a.low <= 100 and (not said or near(atoms, i, PROBES | _IN_THE_MIDDLE, 30))):
         return None
     scale: Scale = "C" if a.low < b.low else "F"
     heat = Heat(a.low, a.low, scale, text=said_words(atoms, i, first.end))
-    if not other_scale(heat, Heat(b.low, b.low, "F" if scale == "C" else "C")):
+    if not other_scale(heat, Heat(b.low, b.low, _OTHER[scale])):
         return None
-    return SaidHeat(i, first.end, heat, True, bare=True)
+    if not said and abs(a.low * Fraction(9, 5) + 32 - b.low) > _EXACT:
+        return None
+    return SaidHeat(i, end, heat, True, bare=True)
 
 
 def _without_fan(atoms: Sequence[Atom], i: int, last: SaidHeat) -> SaidHeat | None:
@@ -164,6 +175,9 @@ def _turned(low: Fraction, atoms: Sequence[Atom], end: int) -> bool:
 # An oven without a fan, and how many pieces its heat may stand behind that of one with a fan.
 _PLAIN_OVEN = word_set("ordinary conventional normal regular standard static not isn't without no old hasn't plain")
 _OVENS_APART = 14
+_OTHER: dict[Scale, Scale] = {"C": "F", "F": "C", "gas": "C"}
+# °F within which a number is another's °C turned, and nothing else.
+_EXACT = 3
 _IN_THE_MIDDLE = word_set("fattest thickest bone middle centre center")
 _SELF = word_set("that's mine's it's say")
 _SAYS_TWICE = word_set("that's or which's")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
 from pipeline.film.spoken.heats import SaidHeat
@@ -34,8 +35,13 @@ def short_time_at(atoms: Sequence[Atom], i: int, last: object, gone: int) -> Sai
     ahead, follows = text_at(atoms, i - 1), text_at(atoms, end)
     more = follows == "more" and not atoms[end - 1].stop
     stopped = end + more >= len(atoms) or bool(atoms[end + more - 1].stop)
-    if not (stopped or text_at(atoms, end + more) in _BEHIND_TIME):
+    simmering = any(says(atoms, end, *words) for words in _SIMMERING)
+    if not (stopped or simmering or text_at(atoms, end + more) in _BEHIND_TIME):
         return None
+    if simmering:
+        return _minutes(atoms, i, end, low, high, qualifier)  # "ten to twelve at the boil"
+    if isinstance(last, SaidTime) and gone <= 3 and ahead == "then" and stopped and last.time.high <= 7200:
+        return _minutes(atoms, i, end, low, high, qualifier)  # "forty minutes and then twenty"
     measured = isinstance(last, SaidHeat | SaidTime)
     heat_follows = text_at(atoms, end + more) == "at" and number_follows(atoms, end + more + 1)
     if ahead == "for" and ((isinstance(last, SaidHeat) and gone <= 1) or (low >= 5 and _left_to(atoms, i - 1))):
@@ -54,10 +60,19 @@ def short_time_at(atoms: Sequence[Atom], i: int, last: object, gone: int) -> Sai
         told = ahead in ("takes", "took") and isinstance(last, SaidTime) and gone <= 3
     if not told:
         return None
-    end += more
+    return _minutes(atoms, i, end + more, low, high, qualifier)
+
+
+def _minutes(
+    atoms: Sequence[Atom], start: int, end: int, low: Fraction, high: Fraction, qualifier: str
+) -> SaidTime | None:
     word = typed(low) if low == high else f"{typed(low)}-{typed(high)}"
     read = read_duration(f"{'about ' if qualifier == 'about' else ''}{word} min")
-    return SaidTime(i, end, replace(read[0], text=said_words(atoms, i, end)), guessed=True) if read else None
+    return SaidTime(start, end, replace(read[0], text=said_words(atoms, start, end)), guessed=True) if read else None
+
+
+# What goes on for minutes.
+_SIMMERING = (("at", "the", "boil"), ("at", "a", "simmer"), ("a", "side"), ("each", "side"), ("per", "side"))
 
 
 def _left_to(atoms: Sequence[Atom], i: int) -> bool:

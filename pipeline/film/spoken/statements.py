@@ -5,16 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from pipeline.film.spoken.amounts import LAST, MISHEARD, amount_at
+from pipeline.film.spoken.amounts import amount_at
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
+from pipeline.film.spoken.corrected import corrected_at
 from pipeline.film.spoken.counts import Counted, Sized, count_at, needs_name, of_a_vessel, sides_at
 from pipeline.film.spoken.dropped import BARE_UNITS, dropped_at, shared
 from pipeline.film.spoken.heats import SaidHeat, heat_at
+from pipeline.film.spoken.measures import LAST, MISHEARD
 from pipeline.film.spoken.name_first import name_first_at
 from pipeline.film.spoken.numbers import FIRST_WORDS
 from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.short_amounts import short_amount_at
-from pipeline.film.spoken.short_heats import short_heat_at
+from pipeline.film.spoken.short_heats import short_heat_at, told_twice
 from pipeline.film.spoken.short_times import short_time_at
 from pipeline.film.spoken.stated import Said
 from pipeline.film.spoken.things import INEDIBLE, Larder, Thing, ends_name, thing_before, thing_behind
@@ -34,6 +36,8 @@ _SOLD_IN = word_set("bags boxes tins cans packs packets sacks tubs bottles")
 _NAMED = word_set("that's thats it's is at")
 # "It fills five jars."
 _FILLED = word_set("fill fills filled makes make made gives yields")
+# Words behind a name in which a count of its sprigs or cloves may follow.
+_REACH = 6
 _ALONE = (CONTAINERS | {"stick", "clove", "packet"}) - {"block"}
 
 
@@ -105,7 +109,7 @@ def _statement(atoms: Sequence[Atom], i: int, larder: Larder, before: Sequence[F
         return Found(sides, sides.start, sides.end, sides.end)
     last = before[-1].said if before else None
     gone = i - before[-1].end if before else i
-    heat = heat_at(atoms, i) or short_heat_at(atoms, i, last, gone)
+    heat = told_twice(atoms, i) or heat_at(atoms, i) or short_heat_at(atoms, i, last, gone)
     if heat is not None:
         return Found(heat, heat.start, heat.end, heat.end)
     if (time := time_at(atoms, i)) is not None:
@@ -113,6 +117,8 @@ def _statement(atoms: Sequence[Atom], i: int, larder: Larder, before: Sequence[F
     if (said := amount_at(atoms, i) or dropped_at(atoms, i, larder)) is not None:
         return _amount(atoms, said, larder, before)
     begin = before[-1].end if before else 0
+    if (corrected := corrected_at(atoms, i, last, gone)) is not None:
+        return Found(corrected, i, corrected.end, corrected.end, before[-1].thing)
     if (named := name_first_at(atoms, i, begin, last, larder)) is not None:
         return Found(named.said, i, named.said.end, named.said.end, named.thing)
     beside = bool(before) and i - before[-1].end <= 4 and isinstance(before[-1].said, Said | Counted)
@@ -138,7 +144,7 @@ def _amount(atoms: Sequence[Atom], said: Said, larder: Larder, before: Sequence[
         return Found(Sized(said.start, said.end, said.amounts), said.start, said.end, said.end)
     if not stopped and (after in _TOOLS or after == "time" or says(atoms, said.end, "at", "a", "time")):
         return None
-    if any(atom.text in _NO_FOOD for atom in atoms[max(said.start - 3, 0) : said.start]) or (
+    if any(atom.text in _NO_FOOD and atom.stop != "." for atom in atoms[max(said.start - 3, 0) : said.start]) or (
         said.article and (ahead == "per" or says(atoms, said.start - 2, "most", "of"))
     ):
         return None
@@ -233,6 +239,16 @@ def _stands_alone(atoms: Sequence[Atom], said: Said, larder: Larder, before: Seq
     grams"."""
     name = said.amounts[0].unit.name
     ahead = text_at(atoms, said.start - 1)
+    all_told = text_at(atoms, said.end) in ("altogether", "total")
+    if (
+        not said.article
+        and (atoms[said.end - 1].stop or all_told)
+        and (ahead in ("that's", "it's") or not said.start or atoms[said.start - 1].stop)
+    ):
+        begin = before[-1].end if before else 0
+        named = thing_before(atoms, begin, said.start, larder)
+        if named is not None and said.start - named.end <= _REACH:
+            return True  # "a bit of rosemary in after it, that's two sprigs"
     if (
         not said.article
         and name in _ALONE

@@ -38,7 +38,10 @@ _COOKS = word_set(
 _COLD = word_set(
     "fridge refrigerator soak soaking soaks marinate marinating chill rise rises prove proof counter brine"
 )
-_KEEPS = word_set("keep keeps freeze freezes frozen freezer store stored lasts fridge up ferment age aged")
+_KEEPS = word_set(
+    "keep keeps freeze freezes frozen freezer store stored lasts fridge up ferment age aged cupboard larder pantry "
+    "shelf"
+)
 
 
 class SaidTime(NamedTuple):
