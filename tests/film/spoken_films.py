@@ -14,6 +14,7 @@ from marked import Film, Said, films, spoken
 
 from pipeline.film.spoken import Spoken, heard
 from pipeline.film.transcript import Cue, Transcript, Word
+from pipeline.measure.amount import Amount
 from pipeline.measure.duration import read_duration
 from pipeline.measure.grammar import read_amount
 from pipeline.measure.heat import read_heat
@@ -44,18 +45,24 @@ def wanted(said: Said) -> set[Key]:
         if read is None:
             at += 1
             continue
-        found.add((read.amount.unit.name, read.amount.low, read.amount.high))
+        found.add(_plain(read.amount))
         at = max(read.end, at + 1)
     return found
 
 
+def _plain(amount: Amount) -> Key:
+    """Half a kilo is five hundred grams."""
+    name, by = {"kilogram": ("gram", 1000), "liter": ("milliliter", 1000)}.get(amount.unit.name, (amount.unit.name, 1))
+    return name, amount.low * by, amount.high * by
+
+
 def keys(said: Spoken) -> set[Key]:
     """The values of one heard thing."""
-    result: set[Key] = {(a.unit.name, a.low, a.high) for a in said.amounts}
+    result: set[Key] = {_plain(a) for a in said.amounts}
     result |= {(h.scale, h.low, h.high) for h in said.heats}
     result |= {("time", Fraction(t.low), Fraction(t.high)) for t in said.times}
     if said.whole:
-        result.add((said.whole.unit.name, said.whole.low, said.whole.high))
+        result.add(_plain(said.whole))
     return result
 
 

@@ -22,12 +22,13 @@ def word_set(text: str) -> frozenset[str]:
 _LIGHT, _HEAVY = frozenset(",;:()"), frozenset(".!?…")
 # A stop behind these is an abbreviation's, not a sentence's.
 _SHORT = word_set("tbsp tsp oz lb lbs approx pt qt min mins hr hrs")
-# Numbers that lost their hyphen, as some captions write them: "thirtytwo".
+# Numbers that lost their hyphen, as some captions write them: "thirtytwo", and that is what "four's" says.
+_ONES = ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine"]
 _GROWN_TOGETHER = {
-    f"{tens}{ones}": f"{tens} {ones}"
-    for tens in ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"]
-    for ones in ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine"]
-}
+    **{f"{tens}{ones}": f"{tens} {ones}"
+       for tens in ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"] for ones in _ONES},
+    **{f"{number}'s": f"{number} is" for number in (*_ONES[1:], "ten")},
+}  # fmt: skip
 _DASHES = frozenset("-–—−")
 
 
@@ -85,6 +86,8 @@ def _whole(word: str, index: int) -> Atom | None:
     text, mark = word.lower(), ""
     if text[-1] in _LIGHT or text[-1] in _HEAVY:
         text, mark = text[:-1], text[-1]
+    if text in _GROWN_TOGETHER:
+        return None
     letters = text.replace("'", "", 1)
     if not letters.isalpha() or text[0] == "'" or (text[-1] == "'" and text != "o'"):
         return None

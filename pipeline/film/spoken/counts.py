@@ -67,6 +67,8 @@ def count_at(atoms: Sequence[Atom], i: int, begin: int, beside: bool, larder: La
     begins = value.form == "article" and (i == 0 or atoms[i - 1].stop == ".")
     if value.form == "article" and not (begins or beside or before in _TAKES or says(atoms, i - 2, "in", "goes")):
         return None
+    if (many := _of_the_ones(atoms, i, begin, value, qualifier, larder)) is not None:
+        return many
     if says(atoms, value.end, "of", "them") or says(atoms, value.end, "of", "those"):
         return _of_them(atoms, i, begin, value, larder)
     at = value.end
@@ -128,6 +130,19 @@ def _of_them(atoms: Sequence[Atom], i: int, begin: int, value: Value, larder: La
     return Counted(i, end, amount, "", Thing(i, end, thing.words, thing.match))
 
 
+def _of_the_ones(
+    atoms: Sequence[Atom], i: int, begin: int, value: Value, qualifier: str, larder: Larder
+) -> Counted | None:
+    """ "That's about three of the big shiny ones"."""
+    if not (says(atoms, value.end, "of", "the") or says(atoms, value.end, "of", "those")):
+        return None
+    at = next((n for n in range(value.end + 2, value.end + 6) if text_at(atoms, n) == "ones"), None)
+    if at is None or any(atom.stop == "." or find_unit(atom.text) for atom in atoms[value.end + 2 : at]):
+        return None
+    size = next((SIZES[a.text] for a in atoms[value.end + 2 : at] if a.text in SIZES), "")
+    return _ones(atoms, i, at, begin, value, qualifier, size, larder)
+
+
 def _they_are(atoms: Sequence[Atom], i: int, begin: int, value: Value, larder: Larder) -> Counted | None:
     """ "The eggs are four." """
     thing = thing_before(atoms, begin, i, larder, back=4)
@@ -143,7 +158,7 @@ def _ones(
     atoms: Sequence[Atom], i: int, at: int, begin: int, value: Value, qualifier: str, size: str, larder: Larder
 ) -> Counted | None:
     """ "A kilo of potatoes, about five big ones": counted by what was named before."""
-    thing = thing_before(atoms, max(begin - 4, 0), i, larder)
+    thing = thing_before(atoms, max(begin - 4, 0), i, larder, back=16)
     if value.form == "article" or value.single < 2 or thing is None or not by_the_piece(thing):
         return None
     end = at + 1
@@ -213,7 +228,7 @@ def _of_a_pan(atoms: Sequence[Atom], start: int, end: int, values: Sequence[Valu
     """Whether two bare numbers are a pan's sides: as large as a pan's, and said as a pan's or near one."""
     if not all(v.single.denominator <= 2 and 4 < v.single <= 45 for v in values):
         return False
-    if any(atom.text in _PANS or atom.text in _ROLLED for atom in atoms[max(start - 6, 0) : start]):
+    if any(atom.text in _PANS or atom.text in _ROLLED for atom in atoms[max(start - 8, 0) : start]):
         return True
     ends = end >= len(atoms) or bool(atoms[end - 1].stop) or text_at(atoms, end) in GO_ON
     return ends and any(atom.text in _PAN_BEFORE for atom in atoms[max(start - 2, 0) : start])

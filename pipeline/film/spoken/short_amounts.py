@@ -51,6 +51,9 @@ def short_amount_at(atoms: Sequence[Atom], i: int, before: Sequence[Said], larde
             which = unit("gram")
     if which is None and told is not None and value.number.low == told.low and says(atoms, i - 2, "same", "again"):
         which = told.unit
+    if which is None and told is not None and broken and told.unit.name == "cup" and value.single > 1:
+        ends = value.end >= len(atoms) or atoms[value.end - 1].stop == "."
+        which = told.unit if ends else None  # "two cups, when you thought you had one and a half."
     if which is None and told is not None:
         which = _said_again(atoms, i, value, told, gone)
     if which is None:
@@ -68,6 +71,8 @@ def _of_a_thing(
     thing = thing_behind(atoms, value.end, larder)
     if thing is None or thing.match is None or thing.match.how == "spelling":
         return None
+    if (spoons := _spoons_told(atoms, i)) is not None and value.number.high <= 12:
+        return spoons
     name = told.unit.name if told is not None else ""
     listed = i > 0 and (bool(atoms[i - 1].stop) or text_at(atoms, i - 1) == "and")
     few = value.number.high <= 12 and follows not in ("a", "an")
@@ -81,6 +86,16 @@ def _of_a_thing(
     if told is not None and name in (*_SPOONS, "cup") and near_by and 2 <= value.single <= 12:
         return told.unit
     return unit("gram") if value.single >= _GRAMS else None
+
+
+def _spoons_told(atoms: Sequence[Atom], i: int) -> Unit | None:
+    """ "And then it's the teaspoons, two of cumin and one of pepper"."""
+    for at in range(i - 1, max(i - 6, 0), -1):
+        if atoms[at].stop == ".":
+            return None
+        if atoms[at].text in ("teaspoons", "tablespoons", "cups") and atoms[at - 1].text == "the":
+            return unit(atoms[at].text.removesuffix("s"))
+    return None
 
 
 def _said_again(atoms: Sequence[Atom], i: int, value: Value, told: Amount, gone: int) -> Unit | None:

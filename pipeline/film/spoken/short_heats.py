@@ -37,7 +37,7 @@ def short_heat_at(
     if last is not None and gone <= _OVENS_APART and (other := _without_fan(atoms, i, last)) is not None:
         return other
     ahead = text_at(atoms, i - 1)
-    heat = bare_heat(atoms, i) or (_probed(atoms, i, last) if last is not None and gone <= 6 else None)
+    heat = bare_heat(atoms, i) or (_probed(atoms, i, last) if last is not None and gone <= 12 else None)
     if heat is None:
         return None
     if last is not None and gone <= 6 and any(says(atoms, i - len(words), *words) for words in RATHER):
@@ -65,6 +65,8 @@ def short_heat_at(
         return heat
     if last is None and _turned(heat.heat.low, atoms, heat.end):
         return heat  # "three sixty, one eighty two"
+    if heat.heat.low >= 120 and text_at(atoms, heat.end) == "and" and time_at(atoms, heat.end + 1) is not None:
+        return heat  # "low and slow, one fifty and four hours"
     goes_on = gone <= 6 and isinstance(before, SaidHeat | SaidTime)
     if (goes_on or (heat.heat.low % 25 == 0 and heat.heat.low > 250)) and text_at(atoms, heat.end) == "for":
         if short_time_at(atoms, heat.end + 1, heat, 0) is not None:
@@ -150,7 +152,7 @@ def _other_of(atoms: Sequence[Atom], i: int, last: SaidHeat) -> SaidHeat | None:
 def _probed(atoms: Sequence[Atom], i: int, last: SaidHeat) -> SaidHeat | None:
     """A thermometer's number behind another: "wrap it when it hits 165, pull it at 203"."""
     value = number_at(atoms, i)
-    if value is None or value.form == "article" or text_at(atoms, i - 1) not in ("at", "hits", "reads", "to"):
+    if value is None or value.form == "article" or text_at(atoms, i - 1) not in ("at", "hits", "reads", "to", "says"):
         return None
     low, high = value.number.low, value.number.high
     stopped = value.end >= len(atoms) or bool(atoms[value.end - 1].stop)

@@ -36,11 +36,13 @@ def short_time_at(atoms: Sequence[Atom], i: int, last: object, gone: int) -> Sai
     more = follows == "more" and not atoms[end - 1].stop
     stopped = end + more >= len(atoms) or bool(atoms[end + more - 1].stop)
     simmering = any(says(atoms, end, *words) for words in _SIMMERING)
-    if not (stopped or simmering or text_at(atoms, end + more) in _BEHIND_TIME):
+    then = isinstance(last, SaidTime) and gone <= 6 and ahead == "then" and last.time.high <= 7200
+    then = then and (stopped or text_at(atoms, end) in _SO_LONG)
+    if not (stopped or simmering or then or text_at(atoms, end + more) in _BEHIND_TIME):
         return None
     if simmering:
         return _minutes(atoms, i, end, low, high, qualifier)  # "ten to twelve at the boil"
-    if isinstance(last, SaidTime) and gone <= 3 and ahead == "then" and stopped and last.time.high <= 7200:
+    if then:
         return _minutes(atoms, i, end, low, high, qualifier)  # "forty minutes and then twenty"
     measured = isinstance(last, SaidHeat | SaidTime)
     heat_follows = text_at(atoms, end + more) == "at" and number_follows(atoms, end + more + 1)
@@ -71,6 +73,7 @@ def _minutes(
     return SaidTime(start, end, replace(read[0], text=said_words(atoms, start, end)), guessed=True) if read else None
 
 
+_SO_LONG = word_set("with without under on in at off uncovered")
 # What goes on for minutes.
 _SIMMERING = (("at", "the", "boil"), ("at", "a", "simmer"), ("a", "side"), ("each", "side"), ("per", "side"))
 

@@ -27,7 +27,7 @@ from pipeline.measure.record import replace
 from pipeline.measure.units import unit
 
 # Weights that a person loses or a shop takes, and rates: "120 grams per cup".
-_NO_FOOD = word_set("cost costs paid pay pays lost lose losing gained gain")
+_NO_FOOD = word_set("cost costs paid pay lost lose losing gained gain")
 _TOOLS = word_set("measure measures measuring scoop scoops sterling note spoon")
 _HOLDS = word_set("grab with fetch using")
 _ACROSS = word_set("thick deep wide across long tall slices dice")
@@ -48,7 +48,7 @@ _FIRST = (
     | MISHEARD.keys()
     | BARE_UNITS
     | LAST
-    | word_set("gas mark regulo fan convection between overnight over all minus negative")
+    | word_set("gas mark regulo fan convection between overnight over all within minus negative")
 )
 
 
@@ -144,7 +144,7 @@ def _amount(atoms: Sequence[Atom], said: Said, larder: Larder, before: Sequence[
         return Found(Sized(said.start, said.end, said.amounts), said.start, said.end, said.end)
     if not stopped and (after in _TOOLS or after == "time" or says(atoms, said.end, "at", "a", "time")):
         return None
-    if any(atom.text in _NO_FOOD and atom.stop != "." for atom in atoms[max(said.start - 3, 0) : said.start]) or (
+    if _is_no_food(atoms, said.start) or (
         said.article and (ahead == "per" or says(atoms, said.start - 2, "most", "of"))
     ):
         return None
@@ -194,6 +194,16 @@ def _amount(atoms: Sequence[Atom], said: Said, larder: Larder, before: Sequence[
         return None
     end = thing.end if thing else said.end
     return Found(said, said.start, end, said.end, thing)
+
+
+def _is_no_food(atoms: Sequence[Atom], start: int) -> bool:
+    """Whether the same sentence speaks of money or of a person's weight right before."""
+    for atom in reversed(atoms[max(start - 3, 0) : start]):
+        if atom.stop == ".":
+            return False
+        if atom.text in _NO_FOOD:
+            return True
+    return False
 
 
 def _named_on(atoms: Sequence[Atom], said: Said, behind: Thing) -> bool:

@@ -32,14 +32,14 @@ _FILMS = word_set("video film episode show clip")
 _COOKS = word_set(
     "cook bake simmer boil fry roast rest stir whisk knead beat mix blend steam wait leave let give toast proof prove "
     "chill soak steep microwave sear saute sauté blanch stand sit cool marinate ferment rise knead process pulse go "
-    "goes another about for flip turn after"
+    "goes another about for flip turn after freezer fridge"
 )
 # What is left all night.
 _COLD = word_set(
     "fridge refrigerator soak soaking soaks marinate marinating chill rise rises prove proof counter brine"
 )
 _KEEPS = word_set(
-    "keep keeps freeze freezes frozen freezer store stored lasts fridge up ferment age aged cupboard larder pantry "
+    "keep keeps freeze freezes frozen freezer store stored lasts fridge up ferment age aged cupboard larder pantry eat "
     "shelf"
 )
 
@@ -55,8 +55,19 @@ class SaidTime(NamedTuple):
 
 def time_at(atoms: Sequence[Atom], i: int) -> SaidTime | None:
     """The time that begins at ``i``, or None. "Wait a second", "one day", "half an hour ago" are none."""
+    if text_at(atoms, i) == "within" and text_at(atoms, i + 1) == "the":
+        return _the_hour(atoms, i + 2)
+    if text_at(atoms, i) == "full" and text_at(atoms, i - 1) == "the":
+        return _the_hour(atoms, i + 1)
     first = _one(atoms, i)
     return None if first is None else _up_to(atoms, first) or first
+
+
+def _the_hour(atoms: Sequence[Atom], i: int) -> SaidTime | None:
+    """ "Within the hour", "the full hour"."""
+    if text_at(atoms, i) not in ("hour", "week"):
+        return None
+    return _timed(atoms, i, Value(Number(Fraction(1), Fraction(1)), i, "words"), "", i)
 
 
 def _one(atoms: Sequence[Atom], i: int) -> SaidTime | None:
