@@ -191,9 +191,14 @@ def test_review_keeps_what_is_confirmed(kitchen: Path, run: Run, monkeypatch: py
     monkeypatch.setattr("builtins.input", lambda prompt: next(answers))
     source = kitchen / f"content/recipes/{BREAD}/recipe.yaml"
     before = source.read_text("utf-8")
+    captions = source.with_name("captions.vtt")
+    cues = captions.read_text("utf-8").split("\n\n")
+    # The dip's blending was cut out of the film: whatever is said nearest to it is a guess.
+    captions.write_text("\n\n".join(c for c in cues if not "00:03:30" < c < "00:04:47"), "utf-8")
     code, out, err = run("chapters", BREAD, "--review", "--anew")
     assert code == 0 and "confirmed moment" in err
     asked = out.count(" of ")
+    assert asked
     changed = sum(a != b for a, b in zip(before.splitlines(), source.read_text("utf-8").splitlines(), strict=True))
     assert changed <= asked
 
