@@ -25,6 +25,9 @@ _METRIC_CUP = 0.058  # 250 ml is 5.7 % more than a US cup (NIST Handbook 44, App
 _ROUND_OUNCES, _ROUND_GRAMS = 4, (25, 30)
 _ROUND_OUNCE = Slip("round-ounce", "an ounce rounded to 25 or 30 g, as British tables have it")
 
+# What cards in countries with a cup of 250 ml print beside parts of one, in ml. Common practice, no source.
+_CARD_ML = {Fraction(1, 4): 60, Fraction(1, 3): 75, Fraction(2, 3): 150, Fraction(3, 4): 175}
+
 Status = Literal["agrees", "loose", "disagrees", "unknown"]
 
 
@@ -60,7 +63,7 @@ def compare(a: Amount, b: Amount, row: Row | None, size: str = "", standard: Sta
     off = float(mid_a.middle() / mid_b.middle() - 1) if mid_b.middle() > 0 else 0.0
     used = None if direct else row
     why = _why(used, a, b, size)
-    if near_a.meets(near_b):
+    if near_a.meets(near_b) or (standard in ("metric", "australian") and (_on_a_card(a, b) or _on_a_card(b, a))):
         return Verdict("agrees", off, None, (), used, why)
     loose = far_a.meets(far_b)
     slip = likely_slip(a, b, used, size, standard, loose)
@@ -78,6 +81,14 @@ def compare(a: Amount, b: Amount, row: Row | None, size: str = "", standard: Sta
     fixes = (_pair(said_a, put(mid_a, a, b)), _pair(put(mid_b, b, a), said_b))
     new = tuple(f for f in fixes if f and _close(f) != _close(typed))
     return Verdict("loose" if loose else "disagrees", off, slip, new, used, why)
+
+
+def _on_a_card(cups: Amount, ml: Amount) -> bool:
+    """Whether these are cups of 250 ml and what a card prints beside them: 1/3 cup and 75 ml, 1 3/4 cups and 425."""
+    if (cups.unit.name, ml.unit.name) != ("cup", "milliliter") or cups.low != cups.high or ml.low != ml.high:
+        return False
+    whole, part = divmod(cups.low, 1)
+    return part in _CARD_ML and ml.low == 250 * whole + _CARD_ML[part]
 
 
 def _round_ounce(grams: Amount, ounces: Amount) -> bool:

@@ -15,6 +15,8 @@ from pipeline.recipe.names import fruit_parts
 
 _WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)?")
 
+_WORD_OR_STOP = re.compile(rf"{_WORD.pattern}|[,;.]")  # "the eggs, yolk and sugar" speaks of no egg yolk
+
 
 def _read_lists() -> dict[str, frozenset[str]]:
     text = (Path(__file__).parent / "data" / "words.txt").read_text(encoding="utf-8")
@@ -116,7 +118,7 @@ class Mentions:
 
     def of(self, text: str, component: int | None = None) -> set[Place]:
         """The lines that ``text`` names. ``component`` is the one that "everything" and "the rest" speak of."""
-        said = words(text)
+        said = tuple(stem(w) for w in _WORD_OR_STOP.findall(text))
         found: set[Place] = set()
         for i, word in enumerate(said):
             found |= self._named(said, i, word)

@@ -36,6 +36,7 @@ _MORE = re.compile(
     re.IGNORECASE,
 )
 _BRACKETS = str.maketrans("[]{}", "()()")
+_QUOTES = str.maketrans("", "", '"“”„«»')  # "00" flour
 _AROUND = re.compile(r"\s*\(([^()]*)\) ([^\W\d_][^,;()]*)$")
 _BREAK = re.compile(r"[(;]|,(?!\d)")
 _DASH = re.compile(r"\s+[-–—=]\s+")
@@ -285,7 +286,7 @@ def _renamed(name: Text, words: str) -> Text:
 
 def key_of(words: str) -> str:
     """The name as steps call it: lower case, single spaces, no article, no full stop at the end."""
-    low = " ".join(words.lower().split()).strip(" .:*")
+    low = " ".join(words.lower().translate(_QUOTES).split()).strip(" .:*")
     for article in ("the ", "a ", "an ", "some "):
         low = low.removeprefix(article)
     return low

@@ -78,6 +78,8 @@ def _two(text: Text, line: IngredientLine) -> list[IngredientLine] | None:
     apart = first.amounts and first.key and second.amounts and second.key not in _NO_NAMES and not second.to_taste
     if not apart or first.note or first.key == second.key or second.key.startswith(("for ", "to ")):
         return None
+    if second.note.startswith(("for ", "to ")):  # "2 tbsp sugar + 1 tsp cinnamon for rolling"
+        first = read_line(Text.joined((first.text, ", ", second.note), first.text.span))
     return [first, second]
 
 

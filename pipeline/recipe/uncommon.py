@@ -24,7 +24,8 @@ _VAGUE = (
     r"(?:(?:splash|drizzle|glug|lug|dollop|sprinkl(?:e|ing)|squeeze|grating|grind(?:ing)?|twist|touch|lick|slug|smear"
     r"|scattering|dusting|hint|spritz|shake|blob|smidge|smidgen)(?:es|s)?(?=\s+of\s)"
     r"|(?:splash|drizzle|glug|dollop|sprinkl(?:e|ing)|squeeze)(?=\s+[a-z])"
-    r"|(?<=few )(?:[a-z]+(?=\s+of\s))?|(?<=several )(?:[a-z]+(?=\s+of\s))?"
+    r"|(?<=few )(?:[a-z]+(?=\s+of\s)|(?:dashes|drops|sprigs|grinds|shakes|strips|threads)(?=\s+[a-z]))?"
+    r"|(?<=several )(?:[a-z]+(?=\s+of\s)|(?:dashes|drops|sprigs|grinds|shakes|strips|threads)(?=\s+[a-z]))?"
     r"|(?<=a )(?:little(?:\s+bit)?|bit(?=\s+of\s))))"
     r"\s*(?:of\s+)?(?:the\s+|your\s+)?(?=[^\W\d_])"
 )

@@ -159,7 +159,8 @@ class Composer:
             optional=line.optional,
             divided=line.divided,
             to_taste=line.to_taste and not line.amounts,
-            plain=", ".join([brief, *tail]),
+            # what has no amount is best said as it was: "a splash of vanilla"
+            plain=", ".join([brief, *tail]) if line.amounts else " ".join(str(line.text).split()),
             brief=brief,
             named=Markup(name_html(str(line.name), self.channel.language)),
             of=Markup(tray.add(shown)),

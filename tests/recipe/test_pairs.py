@@ -77,3 +77,16 @@ def test_the_cause_and_both_corrected_pairs(question: str, words: str, fixes: tu
     verdict = weigh(question, load()).pairs[0][2]
     assert verdict.fixes == fixes
     assert words in (verdict.slip.words if verdict.slip else "")
+
+
+@pytest.mark.parametrize(
+    "question,status",
+    [
+        ("1/3 cup (75 ml) raisins", "agrees"),
+        ("1 3/4 cups (425 ml) stock", "agrees"),
+        ("1/3 cup (100 ml) milk", "disagrees"),
+        ("1 1/3 cups (75 ml) milk", "disagrees"),
+    ],
+)
+def test_what_cards_print_beside_a_metric_cup(question: str, status: str) -> None:
+    assert weigh(question, load(), "metric").pairs[0][2].status == status
