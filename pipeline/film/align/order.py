@@ -32,7 +32,7 @@ class Costs:
     component), of a step never told. On the marked films the half and the double of any finds much the same orders."""
 
     begin: float = 3.0
-    same: float = 10.0
+    same: float = 6.0
     cross: float = 1.0
     never: float = 5.0
 

@@ -15,7 +15,7 @@ from pipeline.film.transcript import Transcript
 #: A mark within so many ms of the true beginning helps a viewer: he hears the step begin.
 NEAR = 10_000
 #: A mark of less confidence is not made: it is oftener wrong than right.
-WEAK = 0.35
+WEAK = 0.25
 #: A mark of less confidence is asked about.
 DOUBTFUL = 0.7
 # Evidence (natural log) of a step's talk that its words cannot have by chance: in films of other recipes, nine steps

@@ -22,7 +22,7 @@ _ON, _ON_MOST = 0.7, 6.0
 # A beginning: how much of the evidence of so many ms from it on counts, and of the time behind that, each up to _MOST;
 # and that there is any at all.
 _SOON, _LATER = 10_000, 25_000
-_LEAD_SOON, _LEAD_LATER, _LEAD_ANY, _MOST = 0.3, 0.15, 0.5, 8.0
+_LEAD_SOON, _LEAD_LATER, _LEAD_ANY, _MOST = 0.3, 0.15, 1.0, 8.0
 # Leaving a step: what is still to be heard of it right after, and what was heard right before.
 _LEFT_SOON, _LEFT_JUST, _LEFT_MOST = 0.2, 0.2, 6.0
 # A moment's beginning: its turning words and silence; talk of another kind in it, and in what ends with it.
