@@ -35,9 +35,10 @@ _QUALIFIER = re.compile(
     re.IGNORECASE,
 )
 _STATE = re.compile(r"(?:(?:lightly|firmly|loosely|tightly|well)[ -])?(?:packed|sifted)\s+", re.IGNORECASE)
-_WORDISH = re.compile(r"[^\W\d_]+\.?|[″\"]")
+_WORDISH = re.compile(r"[^\W\d_]+\.?|[″\"]|#(?!\d)")  # 2# of beef are pounds
 _TWO_WORDS = re.compile(
-    r"(?P<fluid>(?:fl|fluid|liquid)\.?\s+(?:oz|ounce)s?\b\.?)|(?P<spoon>table|tea|dessert)[ -]spoon(?:ful)?s?\b"
+    r"(?P<fluid>(?:(?:fl|fluid|liquid)\.?\s+|fl\.)(?:oz|ounce)s?\b\.?)"
+    r"|(?P<spoon>table|tea|dessert)[ -]spoon(?:ful)?s?\b"
     r"|c(?:uill?)?\.?\s*à\s*(?P<table>s(?:oupe)?\b\.?)|c(?:uill?)?\.?\s*à\s*(?P<tea>c(?:af[ée])?\b\.?)",
     re.IGNORECASE,
 )
@@ -61,7 +62,7 @@ _HEAT = re.compile(r"\s?c\b(?!\s+[^\W\d_])", re.IGNORECASE)
 _HOT = 15  # "80 g water, 26C": so many cups are said in full, if ever
 _OR_TWO = re.compile(r"\s+or (?P<more>two|three|so)\b", re.IGNORECASE)
 _FROM_TO = re.compile(r"between\s+(?=[\d½⅓⅔¼¾⅛])", re.IGNORECASE)
-_DOZEN = re.compile(r"\s*dozen\b", re.IGNORECASE)
+_DOZEN = re.compile(r"\s*(?:dozen|do?z\b\.?)(?!\w)", re.IGNORECASE)
 _JOIN = re.compile(r"\s*(?:\+|&)\s*|\s+(?:plus|and)\s+", re.IGNORECASE)
 _LESSEN = re.compile(r"\s*−\s*|\s+(?:minus|less)\s+", re.IGNORECASE)
 
@@ -290,6 +291,8 @@ def read_amount(text: str, pos: int = 0, words: bool = True, bare: bool = False)
             sign, start = -1, m.end()
         elif kind == "mass" and text[start : start + 1] == " ":
             start += 1
+        elif kind == "mass" and text[start : start + 1].isdigit():  # "1lb4oz"
+            pass
         else:
             break
         more = read_single(text, start, words and bool(m))
@@ -320,7 +323,7 @@ def read_statements(text: str) -> tuple[Read, ...] | None:
         pos = got.end
         while text[pos : pos + 1] == ")":
             pos += 1
-        if not text[pos:].strip():
+        if not text[pos:].strip(" ."):
             return tuple(reads)
         m = _SEPARATOR.match(text, pos)
         if m is None:

@@ -22,7 +22,7 @@ from pipeline.recipe.uncommon import fruit_at, other_part, vague_at
 # "1 cup water, plus 2 tbsp": said after the name, and no more than an amount, it belongs to the whole.
 _ENDS = re.compile(r"\s*(?:$|\)|[,;](?!\s*(?:for|to)\b))", re.IGNORECASE)
 _ADDED = re.compile(r"[(,\s]*(?:\+|\b(?:plus|and)\b)\s*(?=[\d¼-¾⅐-⅞]|an?\s)", re.IGNORECASE)
-_OPTIONAL = re.compile(r"\boptional(?:ly)?\b", re.IGNORECASE)
+_OPTIONAL = re.compile(r"\bopt(?:ional(?:ly)?)?\b", re.IGNORECASE)
 _DIVIDED = re.compile(r"\b(?:divided|in two parts|in (?:two|three) lots)\b", re.IGNORECASE)
 _PURPOSE = (
     r"(?:to taste|as needed|as required|as you like|for (?:dusting|greasing|frying|serving|garnish|sprinkling|brushing"
@@ -106,9 +106,8 @@ def _split_name(text: str, pos: int, line: Stated) -> tuple[int, int, list[tuple
                 break
             inside = statements_in(text, here + 1, shut)
             weighed = any(amount.unit.kind == "mass" for amount, _, _ in line.found)
-            if inside is not None and not (weighed and of_what_is_left(text, here, shut, inside[0])):
-                take(inside, line)
-            else:
+            left = inside is not None and weighed and of_what_is_left(text, here, shut, inside[0])
+            if inside is None or left or not take(inside, line):
                 notes.append((here + 1, shut))
             here = shut + 1
         elif text[here] in ",;) ":
@@ -119,9 +118,11 @@ def _split_name(text: str, pos: int, line: Stated) -> tuple[int, int, list[tuple
             end = cut.start() if cut else len(text)
             lead = _DASH.match(text, here - 1) if here else None
             inside = statements_in(text, lead.end() if lead else here, end)
-            if inside is not None and all(read.amount.unit.kind in ("mass", "volume") for read in inside[0]):
-                take(inside, line)
-            else:
+            if not (
+                inside is not None
+                and all(read.amount.unit.kind in ("mass", "volume") for read in inside[0])
+                and take(inside, line)
+            ):
                 notes.append((here, end))
             here = end
     return pos, stop, notes

@@ -26,8 +26,9 @@ _TIMES = re.compile(r"\s*[x×]\s*", re.IGNORECASE)
 _COUNT = re.compile(r"(?P<count>[1-9])\s?[-–]\s?(?=\d)")
 _HYPHEN = re.compile(r"\s?[-–]\s?(?=\d)")
 _CONTAINERS = frozenset((
-    "can", "jar", "packet", "bag", "box", "bottle", "carton", "block", "ball", "piece", "sheet", "tube",
+    "can", "jar", "packet", "bag", "box", "bottle", "carton", "block", "ball", "piece", "sheet", "tube", "pot",
 ))  # fmt: skip
+_BEGIN_NAMES, _CONTENTS = ("pot",), re.compile(r"\s*(?:\(|of\s)")
 _SIZED_BY_LENGTH = re.compile(r"an?\s+(?=\d)", re.IGNORECASE)
 _PLUS = re.compile(r"\s*(?:\+|,?\s*plus)\s+", re.IGNORECASE)
 _STATE_ONLY = re.compile(
@@ -203,10 +204,12 @@ def _first(text: str, pos: int, line: Stated, last: bool) -> int | None:
                 line.size, end = size_word(m), m.end() - 1
     elif amount.unit.kind == "length" and (unit := _count_unit(text, end)):
         end = unit[1]  # "1-inch piece of ginger"
-    elif amount.unit.kind == "count" and not last and _no_name(text, end):
-        # "2 cloves" with no name after it is the spice, not a part of something
-        word = amount.unit.plural if amount.value > 1 else amount.unit.name
-        back = text.lower().rfind(word, 0, end)
+    elif (amount.unit.kind == "count" and not last and _no_name(text, end)) or (
+        amount.unit.name in _BEGIN_NAMES and not _CONTENTS.match(text, end)
+    ):
+        # "2 cloves" with no name after it is the spice, not a part of something; a pot roast is no pot of roast
+        low = text.lower()
+        back = max(low.rfind(word, 0, end) for word in (amount.unit.plural, amount.unit.name))
         if back >= 0:
             amount, end = replace(amount, unit=EACH), back
     else:
@@ -262,7 +265,8 @@ def read_head(text: str, pos: int, line: Stated, last: bool = False) -> int:
                     end = shut + 1
                     continue
                 return end
-            take(inside, line)
+            if not take(inside, line):
+                return end
             end = _past_container(text, shut + 1, inside[0][-1].amount)
             continue
         if (m := _STATE_ONLY.match(text, here)) and re.match(r"\s*\(", text[m.end() :]):
@@ -279,12 +283,16 @@ def read_head(text: str, pos: int, line: Stated, last: bool = False) -> int:
         return end
 
 
-def take(inside: tuple[list[Read], bool], line: Stated) -> None:
+def take(inside: tuple[list[Read], bool], line: Stated) -> bool:
+    """Takes what was said in brackets; False where it is of each, and nothing was counted ("3 tbsp (1 tsp per lb)")."""
     reads, each = inside
+    if each and line.found and line.found[0][0].unit.kind != "count":
+        return False
     times = line.found[0][0].value if each and line.found else None
     for read in reads:
         amount = read.amount if times is None else replace(read.amount.scaled(times), text=read.amount.text)
         line.add(amount, read.start, read.end)
+    return True
 
 
 def more(text: str, pos: int, line: Stated) -> int | None:

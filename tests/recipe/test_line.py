@@ -53,6 +53,7 @@ def test_an_amount_knows_where_it_was_typed() -> None:
     "text,names",
     [
         ("1 tsp each salt and pepper", ["salt", "pepper"]),
+        ("1 tbsp. each: soy sauce and mirin", ["soy sauce", "mirin"]),
         ("2 large eggs + 1 yolk", ["eggs", "yolk"]),
         ("1 egg plus 1 tbsp water, for egg wash", ["egg", "water"]),
         ("500 g flour plus 2 tbsp for dusting", ["flour"]),
