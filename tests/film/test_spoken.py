@@ -23,7 +23,7 @@ from pipeline.measure.record import replace
 TABLE = load()
 MARKED = read_corpus(CORPUS)
 #: Sentences that the grammar is known to miss, by their first words; a test fails when one of them is heard after all.
-KNOWN_MISSES = ("Four hundred grams. Four", "About a quarter of a cup of the starchy", "There's no such thing as a ten")
+KNOWN_MISSES = ("Four hundred grams. Four", "Two cups a rice", "There's no such thing as a ten")
 
 
 def test_the_corpus_is_large_and_tempting_enough() -> None:

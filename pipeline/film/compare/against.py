@@ -7,11 +7,12 @@ from collections.abc import Sequence
 from pipeline.film.compare.choosing import chosen_lines
 from pipeline.film.compare.film import lay_beside
 from pipeline.film.compare.gaps import twice_remarks, unsaid_remarks, unwritten_remarks
+from pipeline.film.compare.heats import heat_remarks
 from pipeline.film.compare.lines import amount_remarks
-from pipeline.film.compare.measured import heat_remarks, time_remarks
 from pipeline.film.compare.moments import Moment
 from pipeline.film.compare.pairs import pair_remarks
 from pipeline.film.compare.remark import Remark
+from pipeline.film.compare.times import time_remarks
 from pipeline.film.spoken.things import Finds
 from pipeline.film.transcript import Transcript
 from pipeline.measure.units import Standard

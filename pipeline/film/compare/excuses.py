@@ -185,7 +185,7 @@ def _elsewhere(film: Film, index: int, best: Best, chosen: Mapping[int, Best]) -
     if done < max(len(best.written.steps), 1):
         return False
     steps = film.course.steps(utterance.said.start)
-    return steps is None or not steps & set(best.written.steps)
+    return steps is None or not here(film, utterance, best)
 
 
 def _taken(film: Film, index: int, rival: Best, chosen: Mapping[int, Best]) -> bool:

@@ -33,7 +33,7 @@ _BEHIND = re.compile(
 )
 _OF_THAT_SIZE = re.compile(r"^ones?\b")  # "my dish is a two litre one"
 _NONE_LEFT = re.compile(
-    r"\bno (?:\w+ ){1,2}(?:then|no problem|no worries|use|take|just use)\b|\bhaven't got (?:any )?\w+ "
+    r"\bno (?:\w+ ){1,2}(?:(?<!and )then|no problem|no worries|use|take|just use)\b|\bhaven't got (?:any )?\w+ "
 )
 
 _CORRECTED = re.compile(

@@ -62,7 +62,13 @@ def count_at(atoms: Sequence[Atom], i: int, begin: int, beside: bool, larder: La
         return None
     before = text_at(atoms, i - 1)
     peeled = before == "of" and text_at(atoms, i - 2) in _OF_A_FRUIT
-    if before in _LIKENESS and not peeled and (value.form == "article" or before not in ("of", "for", "into")):
+    made = before in ("make", "makes") and text_at(atoms, i - 2) in ("i", "we", "you")
+    if (
+        before in _LIKENESS
+        and not peeled
+        and not made
+        and (value.form == "article" or before not in ("of", "for", "into"))
+    ):
         return None
     begins = value.form == "article" and (i == 0 or atoms[i - 1].stop == ".")
     if value.form == "article" and not (begins or beside or before in _TAKES or says(atoms, i - 2, "in", "goes")):
@@ -114,7 +120,8 @@ def count_at(atoms: Sequence[Atom], i: int, begin: int, beside: bool, larder: La
         thing = Thing(thing.start, thing.end, " ".join(words[:-1]), of)
     elif thing.match is not None and not by_the_piece(thing) and words[-1] not in _GRAINS:
         return None
-    amount = amount_of(value.number, unit_, said_words(atoms, i, thing.end), inner or qualifier)
+    about = inner or qualifier  # "two good eggs" are two
+    amount = amount_of(value.number, unit_, said_words(atoms, i, thing.end), "" if about == "more" else about)
     return Counted(i, at, amount, size, thing)
 
 

@@ -8,11 +8,11 @@ from fractions import Fraction
 
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
 from pipeline.film.spoken.counts import Counted, Sized
+from pipeline.film.spoken.found import Found
 from pipeline.film.spoken.heats import SaidHeat
 from pipeline.film.spoken.joins import Bond, bond, new_family, unpunctuated
 from pipeline.film.spoken.scales import other_scale
 from pipeline.film.spoken.stated import Said
-from pipeline.film.spoken.statements import Found
 from pipeline.film.spoken.things import Larder, Thing, thing_before
 from pipeline.film.spoken.times import SaidTime
 from pipeline.measure.amount import Amount

@@ -8,12 +8,13 @@ from collections.abc import Sequence
 
 from pipeline.film.spoken.atoms import Atom, atoms_of
 from pipeline.film.spoken.counts import Counted
+from pipeline.film.spoken.found import Found
 from pipeline.film.spoken.groups import amounts_of, joined, kind_of, thing_of
 from pipeline.film.spoken.heats import HOTTEST_C, SaidHeat
 from pipeline.film.spoken.said import Spoken
 from pipeline.film.spoken.scales import settled
 from pipeline.film.spoken.stated import Said
-from pipeline.film.spoken.statements import Found, statements
+from pipeline.film.spoken.statements import statements
 from pipeline.film.spoken.things import Finds, Larder
 from pipeline.film.spoken.times import SaidTime
 from pipeline.film.transcript import Transcript

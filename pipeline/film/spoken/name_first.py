@@ -12,6 +12,7 @@ from pipeline.film.spoken.numbers import Value
 from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.stated import Said, said_words
 from pipeline.film.spoken.things import Larder, Thing, thing_before
+from pipeline.film.spoken.words import qualifiers_at
 from pipeline.measure.grammar import amount_of
 from pipeline.measure.units import EACH, unit
 
@@ -31,7 +32,8 @@ class Named(NamedTuple):
 def name_first_at(atoms: Sequence[Atom], i: int, begin: int, last: object, larder: Larder) -> Named | None:
     """The count, or the grams, at ``i`` of what is named right before it, at the beginning of a phrase. ``begin``:
     where the statement before ended; ``last``: what it was."""
-    value = number_at(atoms, i)
+    qualifier, at = qualifiers_at(atoms, i)
+    value = number_at(atoms, at)
     if value is None or value.form == "article" or value.vague or value.number.low != value.number.high:
         return None
     end = value.end
@@ -43,19 +45,24 @@ def name_first_at(atoms: Sequence[Atom], i: int, begin: int, last: object, larde
     if not (thing.start == 0 or atoms[thing.start - 1].stop or text_at(atoms, thing.start - 1) in ("and", "then")):
         return None
     if by_the_piece(thing) and value.single <= _MOST:
-        return _counted(atoms, i, value, thing)
-    return _weighed(atoms, i, value, thing, last, begin)
+        return _counted(atoms, i, value, qualifier, thing)
+    return _weighed(atoms, i, value, qualifier, thing, last, begin)
 
 
-def _counted(atoms: Sequence[Atom], i: int, value: Value, thing: Thing) -> Named | None:
+def _counted(atoms: Sequence[Atom], i: int, value: Value, qualifier: str, thing: Thing) -> Named | None:
     several = value.single > 1
-    if value.single > _MOST or value.loose or several != thing.words.endswith("s"):
+    plural = thing.words.endswith("s")
+    if value.single > _MOST or value.loose or (plural and not several):
         return None
-    amount = amount_of(value.number, EACH, said_words(atoms, i, value.end))
+    if several and not plural and atoms[i - 1].stop != ",":
+        return None  # but "ancho, three"
+    amount = amount_of(value.number, EACH, said_words(atoms, i, value.end), qualifier)
     return Named(Counted(i, value.end, amount, "", Thing(i, value.end, thing.words, thing.match)), thing)
 
 
-def _weighed(atoms: Sequence[Atom], i: int, value: Value, thing: Thing, last: object, begin: int) -> Named | None:
+def _weighed(
+    atoms: Sequence[Atom], i: int, value: Value, qualifier: str, thing: Thing, last: object, begin: int
+) -> Named | None:
     goes_on = isinstance(last, Said) and last.amounts[-1].unit.name == "gram" and i - begin <= 4
     if (thing.words.endswith("s") and not goes_on) or value.single.denominator > 1 or near(atoms, i, CUES, 8):
         return None
@@ -63,5 +70,5 @@ def _weighed(atoms: Sequence[Atom], i: int, value: Value, thing: Thing, last: ob
         return None
     if value.single > _LARGEST:
         return None
-    amount = amount_of(value.number, unit("gram"), said_words(atoms, i, value.end))
+    amount = amount_of(value.number, unit("gram"), said_words(atoms, i, value.end), qualifier)
     return Named(Said(i, value.end, (amount,), guessed=True), thing)

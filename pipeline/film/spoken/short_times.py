@@ -37,13 +37,13 @@ def short_time_at(atoms: Sequence[Atom], i: int, last: object, gone: int) -> Sai
     stopped = end + more >= len(atoms) or bool(atoms[end + more - 1].stop)
     simmering = any(says(atoms, end, *words) for words in _SIMMERING)
     then = isinstance(last, SaidTime) and gone <= 6 and ahead == "then" and last.time.high <= 7200
-    then = then and (stopped or text_at(atoms, end) in _SO_LONG)
+    then = then and (stopped or text_at(atoms, end + more) in _SO_LONG)
     if not (stopped or simmering or then or text_at(atoms, end + more) in _BEHIND_TIME):
         return None
     if simmering:
         return _minutes(atoms, i, end, low, high, qualifier)  # "ten to twelve at the boil"
     if then:
-        return _minutes(atoms, i, end, low, high, qualifier)  # "forty minutes and then twenty"
+        return _minutes(atoms, i, end + more, low, high, qualifier, last)  # "forty minutes and then twenty"
     measured = isinstance(last, SaidHeat | SaidTime)
     heat_follows = text_at(atoms, end + more) == "at" and number_follows(atoms, end + more + 1)
     if ahead == "for" and ((isinstance(last, SaidHeat) and gone <= 1) or (low >= 5 and _left_to(atoms, i - 1))):
@@ -62,18 +62,20 @@ def short_time_at(atoms: Sequence[Atom], i: int, last: object, gone: int) -> Sai
         told = ahead in ("takes", "took") and isinstance(last, SaidTime) and gone <= 3
     if not told:
         return None
-    return _minutes(atoms, i, end + more, low, high, qualifier)
+    return _minutes(atoms, i, end + more, low, high, qualifier, last)
 
 
 def _minutes(
-    atoms: Sequence[Atom], start: int, end: int, low: Fraction, high: Fraction, qualifier: str
+    atoms: Sequence[Atom], start: int, end: int, low: Fraction, high: Fraction, qualifier: str, last: object = None
 ) -> SaidTime | None:
+    """Minutes; seconds where it goes on from seconds ("thirty seconds, stir, then another thirty")."""
+    seconds = isinstance(last, SaidTime) and last.time.high <= 60 and "sec" in last.time.text
     word = typed(low) if low == high else f"{typed(low)}-{typed(high)}"
-    read = read_duration(f"{'about ' if qualifier == 'about' else ''}{word} min")
+    read = read_duration(f"{'about ' if qualifier == 'about' else ''}{word} {'s' if seconds else 'min'}")
     return SaidTime(start, end, replace(read[0], text=said_words(atoms, start, end)), guessed=True) if read else None
 
 
-_SO_LONG = word_set("with without under on in at off uncovered")
+_SO_LONG = word_set("with without under on in at off uncovered to")
 # What goes on for minutes.
 _SIMMERING = (("at", "the", "boil"), ("at", "a", "simmer"), ("a", "side"), ("each", "side"), ("per", "side"))
 

@@ -36,7 +36,9 @@ _CHATTY = word_set(
     "lovely nice good beautiful gorgeous really very best fancy plain old just actual extra more additional fresh "
     "little regular normal big"
 )
-_DESCRIBING = word_set("chopped sliced diced minced grated crushed melted softened shredded")
+_DESCRIBING = word_set(
+    "chopped sliced diced minced grated crushed melted softened shredded light dark dried fresh warm cold hot ripe raw"
+)
 _HEARD = {"flower": "flour", "flowers": "flour", "leaks": "leeks", "leak": "leek", "doe": "dough"}
 # As they are said in some kitchens.
 _AT_HOME = {"tattie": "potato", "tatties": "potatoes", "spud": "potato", "spuds": "potatoes", "chook": "chicken"}
@@ -114,6 +116,8 @@ def thing_behind(atoms: Sequence[Atom], i: int, larder: Larder, mend: bool = Fal
         return None
     if text_at(atoms, i) == "worth":
         i += 1
+    if text_at(atoms, i) == "a" and not stop:
+        i += 1  # "two cups a rice": of something that the table knows
     while text_at(atoms, i) == "of" or (of and text_at(atoms, i) in _ARTICLES):
         of = True
         i += 1
@@ -174,6 +178,11 @@ def _said(words: Sequence[str]) -> str:
     return " ".join(_HEARD.get(word, word) for word in words)
 
 
+def _likened(atoms: Sequence[Atom], start: int) -> bool:
+    """Whether a name is told only of what something comes from or is like: "more to say than a ham bone"."""
+    return any(text_at(atoms, n) in ("than", "like", "from") and not atoms[n].stop for n in (start - 1, start - 2))
+
+
 _MAKES = word_set("makes make made yields serves gives")
 # "If you made me, I'd say two teaspoons" makes nothing.
 _PEOPLE = word_set("i you we they he she who")
@@ -201,6 +210,6 @@ def thing_before(atoms: Sequence[Atom], begin: int, i: int, larder: Larder, back
             if any(atom.stop for atom in atoms[end - size : end - 1]):
                 continue
             match = larder.find(words)
-            if match is not None and match.how != "spelling":
+            if match is not None and match.how != "spelling" and not _likened(atoms, end - size):
                 return Thing(end - size, end, _said(words), match)
     return None

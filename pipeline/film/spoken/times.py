@@ -260,6 +260,8 @@ def _built(atoms: Sequence[Atom], start: int, end: int, text: str, about: bool) 
 def _is_lived(atoms: Sequence[Atom], start: int, at: int) -> bool:
     """Whether a time is somebody's or a film's, and no cooking's."""
     near = [atom.text for atom in atoms[max(start - 4, 0) : start]]
+    if "dough" in near:
+        return False  # "the dough must sleep half an hour"
     if any(word in _LIVED for word in near) or near[-2:] == ["been", "waiting"]:
         return True
     behind = [atom.text for atom in atoms[at + 1 : at + 4]]

@@ -1,41 +1,28 @@
-"""Heats and times said beside those of the steps."""
+"""Times said beside those of the steps."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from typing import NamedTuple
 
 from pipeline.film.compare.film import Film, Utterance
-from pipeline.film.compare.misheard import heats_alike, times_alike
+from pipeline.film.compare.misheard import times_alike
+from pipeline.film.compare.page_marks import At, marks_of, screen_of
 from pipeline.film.compare.phrases import phrase
 from pipeline.film.compare.remark import Remark, Weight
 from pipeline.measure.duration import read_duration
-from pipeline.measure.heat import Duration, Heat, celsius
-from pipeline.measure.oven import without_fan
+from pipeline.measure.heat import Duration
 from pipeline.measure.pair import Verdict
-from pipeline.measure.pair_heat import compare_heat, compare_time
+from pipeline.measure.pair_heat import compare_time
 from pipeline.measure.phrase import tokens
-from pipeline.measure.record import replace
-from pipeline.recipe.model import HeatMark, TimeMark
-from pipeline.recipe.span import Span, Text
-
-# °C from which a heat is an oven's or a fat's, not a room's, a drink's or a joint's.
-_HOT = Fraction(90)
-# °C farther apart than any two statements of one heat.
-_FARTHEST = 15
-# °C above which no home oven goes: what was heard is no heat.
-_HOTTEST = Fraction(320)
-_WEATHER = re.compile(
-    r"\b(?:outside|weather|today|summer|winter|room temperature|fever|body|water bath|fridge|freezer)\b"
-)
 
 # A time so many times another is of something else. Common practice, no source.
 _FAR = Fraction(8)
 # Right behind a time that is no instruction.
 _DONE = re.compile(
-    r"^(?:\w+ )?(?:ago|later|earlier|left|to go|before|old|early|in|from now|of my|of your|into|"
+    r"^(?:\w+ )?(?:ago|later|earlier|left|to go|before|old|early|in(?! (?:the|a|an|your|my|our)\b)|from now|"
+    r"of my|of your|into|"
     r"away|apart|at a time|long|more|off|gone)\b"
 )
 _KEEPS = re.compile(r"\b(?:keep|keeps|fridge|freez\w*|store|stored|lasts?|eat it|eaten|use it|used within|best)\b")
@@ -46,7 +33,6 @@ _TYPED_TIME = re.compile(
     re.IGNORECASE,
 )
 _MARK = re.compile(r"\{[^{}\n]*\}")
-_TYPED_HEAT = re.compile(r"(\d{2,3})\s*(?:°|º|degrees?)?\s*([FC])\b|gas(?: mark)? (\d)")
 _COMMON = frozenset(
     """
     the a an and or of in on to it its into for with until then that this you your is are be at by from up out off
@@ -60,125 +46,9 @@ _WHERE = {
 }  # fmt: skip
 
 
-class _At(NamedTuple):
-    """A mark of a step: its statements and where they were typed."""
-
-    step: int
-    whole: Text
-    heats: tuple[Heat, ...] = ()
-    times: tuple[Duration, ...] = ()
-
-
-def _marks(film: Film) -> tuple[_At, ...]:
-    return tuple(
-        _At(n, p.whole, p.heats) if isinstance(p, HeatMark) else _At(n, p.whole, (), p.times)
-        for n, step in enumerate(film.recipe.steps)
-        for p in step.pieces
-        if isinstance(p, HeatMark | TimeMark)
-    )
-
-
-def heat_remarks(film: Film) -> Iterator[Remark]:
-    """Heats that no step has, beside the heat that they must be meant for."""
-    marks = [m for m in _marks(film) if m.heats]
-    loose = [
-        Heat(Fraction(m[1] or m[3]), Fraction(m[1] or m[3]), "gas" if m[3] else "F" if m[2] == "F" else "C")
-        for m in _TYPED_HEAT.finditer(film.recipe.source)
-    ]
-    for utterance in film.utterances:
-        said = utterance.said
-        if said.kind != "heat" or utterance.scope == "apart" or not marks:
-            continue
-        around = film.speech.around(said)
-        degrees = max(celsius(said.heats[0]))
-        if _WEATHER.search(f"{around.before} {around.behind}") or not _HOT <= degrees <= _HOTTEST:
-            continue
-        every = [h for m in marks for h in m.heats] + loose
-        ranks = [min(_heat_rank(h, every, said.guessed), 2) for h in said.heats]
-        if 0 in ranks:
-            continue
-        remark = _heat_remark(film, utterance, marks)
-        if remark:
-            yield remark
-
-
-def _readings(heat: Heat, guessed: bool) -> tuple[Heat, ...]:
-    return (
-        (heat, replace(heat, scale="C" if heat.scale == "F" else "F")) if guessed and heat.scale != "gas" else (heat,)
-    )
-
-
-def _heat_rank(said: Heat, written: Sequence[Heat], guessed: bool) -> int:
-    """0 agrees, 1 loose, 2 disagrees with all."""
-    best = 2
-    for one in _readings(said, guessed):
-        for other in written:
-            if abs(celsius(without_fan(one))[0] - celsius(without_fan(other))[0]) > _FARTHEST:
-                continue
-            status = compare_heat(one, other).status
-            best = min(best, 0 if status == "agrees" else 1 if status == "loose" else 2)
-    return best
-
-
-def _heat_remark(film: Film, utterance: Utterance, marks: Sequence[_At]) -> Remark | None:
-    said = utterance.said
-    steps = film.course.steps(said.start)
-    heat = said.heats[0]
-    hot = [m for m in marks if (max(celsius(m.heats[0])) >= 125) == (max(celsius(heat)) >= 125)]
-    here = [m for m in hot if steps and m.step in steps]
-    weight: Weight = "clear"
-    if len(here) != 1:
-        weight = "clear" if len(hot) == 1 else "doubtful"
-        here = here or hot
-    if not here:
-        return None
-    mark = min(here, key=lambda m: min(abs(celsius(h)[0] - celsius(heat)[0]) for h in m.heats))
-    same = next((h for h in mark.heats if h.scale == heat.scale and h.fan == heat.fan), mark.heats[0])
-    verdict = min((compare_heat(h, same) for h in _readings(heat, said.guessed)), key=lambda v: abs(v.off))
-    if verdict.status == "loose":
-        weight = "loose"
-    how = heats_alike(heat, same)
-    if how == "sounds" or (how and film.speech.flat):
-        weight = "misheard"
-    elif weight == "clear" and said.guessed and same.scale != heat.scale:
-        weight = "doubtful"
-    return Remark(
-        kind="differs",
-        weight=weight,
-        at=said.start,
-        words=said.words,
-        name=f"step {mark.step + 1}",
-        said=" ".join(heat.text.split()).strip(" ,."),
-        written=str(mark.whole),
-        span=mark.whole.span,
-        spoken=said,
-        step=mark.step,
-        verdict=verdict,
-        edits=_edit(mark, said.heats),
-        screen=_screen(mark.whole),
-    )
-
-
-def _edit(mark: _At, heats: Sequence[Heat]) -> tuple[tuple[Span, str], ...]:
-    """The mark rewritten, where as many heats were said as it has, on sure scales."""
-    if (
-        len(heats) != 1
-        or len(mark.heats) != 1
-        or heats[0].scale != mark.heats[0].scale
-        or heats[0].low != heats[0].high
-    ):
-        return ()
-    text = f"gas {heats[0].low}" if heats[0].scale == "gas" else f"{heats[0].low} {heats[0].scale}"
-    return ((mark.whole.span, text),)
-
-
-def _screen(whole: Text) -> str:
-    return " ".join(str(whole).split())
-
-
 def time_remarks(film: Film) -> Iterator[Remark]:
     """Times of a step said otherwise: only where the film is known to be in a step whose own time is not said."""
-    marks = [m for m in _marks(film) if m.times]
+    marks = [m for m in marks_of(film) if m.times]
     loose = _other_times(film)
     told = loose + ([] if film.course.sure else [t for m in marks for t in m.times])
     # Where the moments were found and not typed, a range that some step has is not said by chance.
@@ -199,10 +69,8 @@ def time_remarks(film: Film) -> Iterator[Remark]:
         if any(_same(t, w) for t in said.times for w in here) or any(
             _same(t, w, strict=True) for t in said.times for w in (*told, *near)
         ):
-            for n, mark in enumerate(marks):
-                if film.course.sure and mark.step not in steps | beside:
-                    continue
-                if any(_same(t, w) for t in said.times for w in mark.times):
+            if utterance.scope != "apart":
+                for n in _agreeing(film, utterance, marks, steps | beside):
                     agreed.setdefault(n, []).append(said.start)
         elif utterance.scope == "use" and _instructs(film, utterance):
             pending.append(utterance)
@@ -210,6 +78,18 @@ def time_remarks(film: Film) -> Iterator[Remark]:
         remark = _time_remark(film, utterance, marks, agreed)
         if remark:
             yield remark
+
+
+def _agreeing(film: Film, utterance: Utterance, marks: Sequence[At], steps: frozenset[int]) -> list[int]:
+    """The marks that a time says as written, by number: those of the step that the film is in, else of any near."""
+    said = utterance.said
+    own = film.course.step(said.start)
+    same = [
+        n
+        for n, mark in enumerate(marks)
+        if (mark.step in steps or not film.course.sure) and any(_same(t, w) for t in said.times for w in mark.times)
+    ]
+    return [n for n in same if marks[n].step == own] or same
 
 
 def _other_times(film: Film) -> list[Duration]:
@@ -246,7 +126,7 @@ def _instructs(film: Film, utterance: Utterance) -> bool:
     return not any(t.about for t in utterance.said.times)
 
 
-def _time_remark(film: Film, utterance: Utterance, marks: Sequence[_At], agreed: dict[int, list[int]]) -> Remark | None:
+def _time_remark(film: Film, utterance: Utterance, marks: Sequence[At], agreed: dict[int, list[int]]) -> Remark | None:
     said = utterance.said
     steps = film.course.steps(said.start)
     if not steps:
@@ -295,7 +175,7 @@ def _time_remark(film: Film, utterance: Utterance, marks: Sequence[_At], agreed:
         spoken=said,
         step=mark.step,
         verdict=verdict,
-        screen=_screen(mark.whole),
+        screen=screen_of(mark.whole),
     )
 
 
