@@ -10,9 +10,9 @@ TOIS 22 (2), 2004 - from memory).
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from math import log
+from math import exp, log
 
 from pipeline.film.align.moments import Moment
 from pipeline.film.align.profile import Profile
@@ -32,9 +32,9 @@ _KINDS = {"hello": 0.6, "list": 0.6, "bye": 0.6, "aside": 0.9, "past": 0.5, "lat
 
 @dataclass(frozen=True, slots=True)
 class Evidence:
-    """``gain[i]``: for each step that moment ``i`` speaks for, by how much (natural log); ``whole[i]`` what it is
-    for the recipe as a whole; ``aside[i]`` (at least 0) how much it is talk of another kind; ``why[i]``: for each
-    such step its tokens with their gains."""
+    """``gain[i]``: for each step that moment ``i`` speaks for, by how much (natural log); ``whole[i]``: what it is for
+    talk that goes from step to step; ``aside[i]`` (at least 0): how much it is talk of another kind; ``why[i]``: for
+    each such step its tokens with their gains."""
 
     gain: list[dict[int, float]]
     whole: list[float]
@@ -44,24 +44,20 @@ class Evidence:
 
 def weigh(film: Sequence[Moment], made: Sequence[Profile]) -> Evidence:
     """The evidence of each moment of the film for each step's profile."""
-    ratios, overall = _ratios(film, made)
+    ratios = _ratios(film, made)
     why: list[dict[int, list[tuple[float, str]]]] = []
-    whole: list[float] = []
     said: dict[str, int] = {}
     for moment in film:
         reasons: dict[int, list[tuple[float, str]]] = {}
-        best = 0.0
         for token in moment.tokens:
             steps = ratios.get(token)
             if steps is None:
                 continue
             loud = 0.5 if moment.start - said.get(token, -_AGAIN) < _AGAIN else 1.0
             said[token] = moment.start
-            best += loud * overall[token]
             for step, ratio in steps.items():
                 reasons.setdefault(step, []).append((loud * ratio, token))
         why.append(reasons)
-        whole.append(best)
     aside = [sum(min(m.talk.get(kind, 0.0), 3.0) * share for kind, share in _KINDS.items()) for m in film]
     gain: list[dict[int, float]] = []
     for i, reasons in enumerate(why):
@@ -72,7 +68,14 @@ def weigh(film: Sequence[Moment], made: Sequence[Profile]) -> Evidence:
                 value *= _ALONE
             gains[step] = value
         gain.append(gains)
-    return Evidence(gain, whole, aside, why)
+    return Evidence(gain, [_any(gains, len(made)) for gains in gain], aside, why)
+
+
+def _any(gains: Mapping[int, float], steps: int) -> float:
+    """What a moment is for talk that goes from step to step, as a list or a look back does: any step may be meant, each
+    as likely, and as often none."""
+    ways = 2 * steps
+    return log(max((ways - len(gains) + sum(exp(gain) for gain in gains.values())) / ways, 1.0))
 
 
 def _together(film: Sequence[Moment], why: Sequence[dict[int, list[tuple[float, str]]]], i: int, step: int) -> bool:
@@ -84,12 +87,11 @@ def _together(film: Sequence[Moment], why: Sequence[dict[int, list[tuple[float, 
     return len(words) > 1
 
 
-def _ratios(film: Sequence[Moment], made: Sequence[Profile]) -> tuple[dict[str, dict[int, float]], dict[str, float]]:
-    """Each token's ratio for each step that has it, and for the recipe as a whole (all profiles in one)."""
+def _ratios(film: Sequence[Moment], made: Sequence[Profile]) -> dict[str, dict[int, float]]:
+    """Each token's ratio for each step that has it."""
     counts = Counter(token for moment in film for token in moment.tokens)
     total = max(sum(counts.values()), 200)
     ratios: dict[str, dict[int, float]] = {}
-    shares: dict[str, float] = {}
     for step, profile in enumerate(made):
         full = max(sum(weight for token, weight in profile.items() if token[0] != "~"), _WHOLE)
         for token, weight in profile.items():
@@ -97,12 +99,8 @@ def _ratios(film: Sequence[Moment], made: Sequence[Profile]) -> tuple[dict[str, 
             if not said:
                 continue
             q = weight / full
-            shares[token] = shares.get(token, 0.0) + q / len(made)
             p = (said + 1.0) / total
             ratio = log(1 - _SHARE + _SHARE * q / p)
             if ratio > 0.02:
                 ratios.setdefault(token, {})[step] = ratio
-    overall = {
-        token: max(log(1 - _SHARE + _SHARE * q * total / (counts[token] + 1.0)), 0.0) for token, q in shares.items()
-    }
-    return ratios, overall
+    return ratios

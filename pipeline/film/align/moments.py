@@ -20,6 +20,9 @@ _LONG, _SHORT = 14, 4
 # A letter takes about so many ms to say: 150 words a minute of six letters each, with the gap behind them
 # (common practice, no source).
 _LETTER = 67
+# How long speech takes is known less well the longer it is: behind _EVEN ms, so much of the rest may be pauses that
+# stand anywhere in it. A paragraph with one stamp does not end with a silence because it was read slowly.
+_EVEN, _UNEVEN = 4_000, 0.4
 # Other talk that lasts, how much of it goes on into the next moment, and the silence (ms) that ends it.
 _LASTING = frozenset({"list", "aside"})
 _GOES_ON, _LONG_PAUSE = 0.6, 900
@@ -146,7 +149,9 @@ def _silence(words: tuple[Word, ...], i: int) -> int:
     while first > 0 and words[first - 1].cue == words[i].cue - 1:
         first -= 1
     letters = sum(len(word.text) + 1 for word in words[first:i])
-    return max(shown, words[i].start - words[first].start - _LETTER * letters - 300)
+    speech = _LETTER * letters
+    unsure = 300 + round(_UNEVEN * max(speech - _EVEN, 0))
+    return max(shown, words[i].start - words[first].start - speech - unsure)
 
 
 def _is_turn(plain: list[str], i: int, turns: dict[str, list[tuple[tuple[str, ...], float]]]) -> bool:

@@ -27,10 +27,10 @@ _LEAD_SOON, _LEAD_LATER, _LEAD_ANY, _MOST = 0.3, 0.15, 1.0, 8.0
 _LEFT_SOON, _LEFT_JUST, _LEFT_MOST = 0.2, 0.2, 6.0
 # A moment's beginning: its turning words and silence; talk of another kind in it, and in what ends with it.
 _TURN, _ASIDE, _ASIDE_MOST, _BACK = 1.5, 0.6, 3.0, 0.3
-# The talk before and after the cooking: its own phrases, a share of what speaks for the recipe as a whole, and talk of
-# another kind.
+# The talk before and after the cooking: its own phrases, a share of what speaks for talk that goes from step to step,
+# and talk of another kind.
 _HELLO, _HELLO_WHOLE, _HELLO_ASIDE = 1.1, 0.5, 0.45
-_BYE, _BYE_WHOLE, _BYE_ASIDE = 1.0, 0.6, 0.9
+_BYE, _BYE_WHOLE, _BYE_ASIDE = 1.0, 0.5, 0.9
 _WHOLE_MOST = 6.0
 #: The price of the cooking's end.
 END = 1.0
