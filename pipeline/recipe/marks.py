@@ -21,7 +21,7 @@ from pipeline.measure.units import EACH
 from pipeline.recipe.desk import Desk
 from pipeline.recipe.line import key_of, read_line
 from pipeline.recipe.model import ComponentUse, HeatMark, IngredientLine, Piece, Prose, TimeMark, Use
-from pipeline.recipe.names import Names
+from pipeline.recipe.names import Meant, Names
 from pipeline.recipe.span import Text
 
 _BRACE = re.compile(r"\{\{|\}\}|\{|\}")
@@ -42,6 +42,12 @@ _SHARES = {
     "three quarters": (3, 4),
 }
 _PERCENT = re.compile(r"(\d{1,3}(?:[.,]\d+)?) ?%")
+_SHARE_OF = re.compile(
+    r"(?P<said>(?:the )?(?:rest|remainder|remaining|all)|(?:an? |one )?(?:half|third|quarter)|two[ -]thirds"
+    r"|three[ -]quarters|\d{1,3} ?%)(?: of)?(?: the| your)? (?P<name>.+)",
+    re.IGNORECASE,
+)
+_UNTIL = re.compile(r",?\s+(?:(?:or|and)\s+)?(?:until|till|or|per|on|in|more)\b", re.IGNORECASE)
 _OF_IT = re.compile(r" of (?:it|them|the .+)$", re.IGNORECASE)
 # A time has a number, or a word such as "hour" or "overnight"; most marks have neither, and reading is not free.
 _TIMED = re.compile(r"[\d¼-¾⅐-⅞]|sec|min|hour|hr|day|night|week|month", re.IGNORECASE)
@@ -143,6 +149,14 @@ def _use(desk: Desk, inner: Text, names: Names, own: int) -> Piece | None:
     if said is not None and desk.no_number(said):
         return None
     meant = names.find(name, own)
+    if said is None and meant == Meant():
+        if (shared := _SHARE_OF.fullmatch(name)) and names.find(shared["name"], own) != Meant():
+            said, name = name.slice(*shared.span("said")), name.slice(*shared.span("name"))
+            meant = names.find(name, own)
+        elif amount_first := _amount_first(inner, names, own):
+            return amount_first
+        elif _more_than_a_mark(desk, inner):
+            return None
     if meant.choices:
         ways = " or ".join(f"`{{{names.call(p, own)}}}`" for p in meant.choices[:4])
         desk.wrong(name.span, f"`{name}` may be {len(meant.choices)} ingredients", f"write {ways}")
@@ -174,6 +188,32 @@ def _use(desk: Desk, inner: Text, names: Names, own: int) -> Piece | None:
         )
         return None
     return replace(use, amounts=amounts, share=share)
+
+
+def _more_than_a_mark(desk: Desk, inner: Text) -> bool:
+    """Whether a time and more stands in one mark, or a heat in words, which prints as it is; told to the desk."""
+    if (more := _UNTIL.search(inner)) and read_duration(inner[: more.start()]):
+        time, rest = inner[: more.start()], inner[more.start() :]
+        desk.wrong(inner.span, "a mark of a time holds nothing but the time", f"write `{{{time}}}{rest}`")
+        return True
+    if inner.lower().endswith(" heat"):
+        desk.wrong(inner.span, f"`{inner}` has no number, so there is nothing to convert", "leave out the braces")
+        return True
+    return False
+
+
+def _amount_first(inner: Text, names: Names, own: int) -> Use | None:
+    """``{2 tbsp butter}``, ``{2 eggs}``, ``{flour 200 g}``: a part said as in the list; None for anything else."""
+    read = read_line(inner)
+    place = names.find(read.name, own).place if read.amounts and read.key and not read.note else None
+    if place is None:
+        return None
+    line = names.components[place.component].ingredients[place.line]
+    amounts = read.amounts
+    if amounts[0].unit is EACH:
+        one = _counted(amounts[0].text, line)
+        amounts = (one,) if one else amounts
+    return Use(inner, read.name, place.component, place.line, amounts=amounts)
 
 
 def _share(said: str) -> Fraction | None:
@@ -208,10 +248,10 @@ def _part(said: Text, name: Text, line: IngredientLine | None) -> tuple[tuple[Am
     return (read.amounts if read.amounts and read.key == key_of(name) else None), None
 
 
-def _counted(said: Text, line: IngredientLine | None) -> Amount | None:
+def _counted(said: str, line: IngredientLine | None) -> Amount | None:
     """A number without a unit, for a line that counts things: `{eggs: 1}`, `{garlic: 2}`."""
     number = read_number(said, words=True)
     if number is None:
         return None
     units = [a.unit for a in line.amounts if a.unit.kind == "count"] if line else [EACH]
-    return amount_of(number[0], units[0], str(said)) if units else None
+    return amount_of(number[0], units[0], said) if units else None

@@ -20,6 +20,7 @@ _PIECES = frozenset((
     "clov", "leav", "stalk", "stick", "sprig", "head", "bulb", "rib", "stem", "ear", "bunch", "slice", "rasher",
     "strip", "fillet", "filet", "breast", "thigh", "drumstick", "wing", "leg", "chop", "steak", "piece",
 ))  # fmt: skip
+_HOW_MUCH = frozenset(("half", "third", "quarter", "all", "rest", "remaining", "remainder", "most", "some", "of"))
 _SAME = frozenset(("molasses", "couscous", "swiss", "bass", "grits"))
 
 
@@ -32,21 +33,25 @@ _JUICE, _ZEST = re.compile(r"\bjuiced?\b"), re.compile(r"\b(?:zest(?:ed)?|rind|p
 
 
 def fruit_parts(line: IngredientLine) -> tuple[str, ...]:
-    """ "juice" and "zest", as far as the line of a citrus fruit says that they are taken of it; else nothing."""
-    if "juice" not in line.note and not _ZEST.search(line.note):
+    """ "juice" and "zest", as far as the line of a citrus fruit says that they are taken of it, or says nothing of what
+    is done to it ("1 lemon"); else nothing."""
+    if line.note and "juice" not in line.note and not _ZEST.search(line.note):
         return ()
     words = line.key.split()
     if not words or singular(words[-1]) not in _CITRUS:
         return ()
+    if not line.note:
+        return ("juice", "zest") if line.amounts else ()
     return tuple(part for part, said in (("juice", _JUICE), ("zest", _ZEST)) if said.search(line.note))
 
 
 def part_called(line: IngredientLine, name: str) -> str:
     """Which part of a fruit ``name`` calls ("lemon zest", "juice"); "" where it calls the whole line."""
-    last = singular(key_of(name).rpartition(" ")[2])
+    last = singular(_called(name).rpartition(" ")[2])
     return last if last in fruit_parts(line) else ""
 
 
+_PART_OF = re.compile(r"(juice|zest) of (?:1 |a |an )?([a-z]+)")
 _APART = re.compile(r"\s*(?:,|/|\+|&|\bor\b|\band\b)\s*")
 _EITHER = re.compile(r"\s*(?:/|\bor\b)\s*")
 
@@ -56,6 +61,13 @@ def members(line: IngredientLine) -> tuple[str, ...]:
     "ghee or oil" anywhere; nothing for a line of one thing."""
     parts = _EITHER.split(line.key) if line.amounts else _APART.split(f"{line.key}, {line.note.lower()}")
     return tuple(key for part in parts if (key := key_of(part)) and key != line.key) if len(parts) > 1 else ()
+
+
+def _called(name: str) -> str:
+    """A name as a key: "juice of the lemon" is lemon juice."""
+    key = key_of(name).replace(" of the ", " of ")
+    fruit = _PART_OF.fullmatch(key)
+    return f"{fruit[2]} {fruit[1]}" if fruit else key
 
 
 @lru_cache(maxsize=4096)
@@ -110,7 +122,6 @@ class Names:
             (Place(i, j), (*self.words[i][j], part))
             for i, c in enumerate(components)
             for j, line in enumerate(c.ingredients)
-            if line.note
             for part in fruit_parts(line)
         ]
 
@@ -127,7 +138,7 @@ class Names:
         that finds several lines or none, the ingredient table says which is the same thing ("vanilla" for "pure vanilla
         extract"). Case and plurals do not count. "water of sauce" says which component is meant.
         """
-        key = key_of(name)
+        key = _called(name)
         words = tuple(singular(w) for w in key.split())
         if not words:
             return Meant()
@@ -221,9 +232,14 @@ class Names:
 
 
 def _near(called: set[str], listed: set[str]) -> bool:
-    """Whether one says all that the other does ("vanilla", "pure vanilla extract"), or is short for it ("bicarb")."""
-    if called <= listed or listed <= called:
+    """Whether one says all that the other does ("vanilla", "pure vanilla extract"), or is short for it ("bicarb").
+
+    What says how much of it ("half the butter", "100 ml of milk") is no more of a name.
+    """
+    if called <= listed:
         return True
+    if listed <= called:
+        return not any(word in _HOW_MUCH or not word.isalpha() for word in called - listed)
     return all(len(w) > 3 and any(word.startswith(w) for word in listed) for w in called)
 
 
