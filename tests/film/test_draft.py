@@ -17,7 +17,7 @@ from score_draft import CLEAN, score, total
 
 from pipeline.film.captions import read_captions, read_captions_text
 from pipeline.film.clock import say_moment
-from pipeline.film.draft import draft_from
+from pipeline.film.draft import draft_command, draft_from
 from pipeline.film.spoken import heard
 from pipeline.film.spoken.atoms import word_set
 from pipeline.film.transcript import CaptionError
@@ -152,6 +152,18 @@ def _check(film: str) -> None:
     assert recipe.draft and recipe.steps and any(c.ingredients for c in recipe.components)
     assert source_of(text, "draft.yaml").text == text
     assert "\t" not in text
+
+
+def test_captions_that_lie_outside_the_folder_are_drafted_all_the_same(tmp_path: Path) -> None:
+    film = tmp_path / "downloads" / "pancakes.txt"
+    film.parent.mkdir()
+    film.write_text("[0:00] Put two cups of flour in a bowl and stir in a cup of milk.\n", encoding="utf-8")
+    made = draft_command(film, table(), tmp_path / "channel" / "content" / "recipes" / "pancakes" / "recipe.yaml")
+    recipe = read_text(made.text)
+    assert lines(recipe) == {"": ["1 cup milk", "2 cups flour"]} and recipe.steps[0].at is not None
+    assert recipe.video is not None and recipe.video.captions == "pancakes.txt"
+    assert "check: copy pancakes.txt into this folder" in made.text
+    assert any("copy pancakes.txt" in note for note in made.notes)
 
 
 def test_a_line_reads_back_as_it_was_heard() -> None:

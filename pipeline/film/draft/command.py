@@ -15,6 +15,8 @@ from pipeline.recipe.page import PageError, draft_from_page
 _PAGES = frozenset((".html", ".htm", ".xhtml"))
 # No page of a recipe is larger; reading one of this size takes half a minute (measured).
 _LARGEST = 20_000_000
+# So many folders up, a file lies outside the cook's folder, and the reader refuses it (pipeline.recipe.values).
+_OUTSIDE = "../../../../"
 # File names that say nothing of the dish. Common practice, no source.
 _NAMELESS = re.compile(
     r"(?:captions?|subtitles?|subs?|transcript|cc|film|video|movie|untitled|download|index|page|recipes?|content"
@@ -44,10 +46,20 @@ def draft_command(source: Path, table: Finds, out: Path | None = None, which: in
         return Drafted(page.text, (*page.notes, *_counted(page.text)))
     transcript = read_captions(source)
     folder = (out or source).absolute().parent
-    captions = Path(os.path.relpath(source.absolute(), folder)).as_posix()
-    text = draft_from(transcript, table, captions, stem_of(source))
+    captions = _way(source.absolute(), folder)
+    text = draft_from(transcript, table, captions or source.name, stem_of(source), away=not captions)
     repairs = tuple(f"line {repair.line}: {repair.message}" for repair in transcript.repairs)
-    return Drafted(text, (*repairs, *_counted(text)))
+    copy = () if captions else (f"copy {source.name} into the recipe's folder, for a recipe names no file outside",)
+    return Drafted(text, (*repairs, *_counted(text), *copy))
+
+
+def _way(source: Path, folder: Path) -> str:
+    """The way from the recipe's folder to the captions, "" where a recipe may not name them."""
+    try:
+        way = Path(os.path.relpath(source, folder)).as_posix()
+    except ValueError:  # another drive
+        return ""
+    return "" if way.startswith(_OUTSIDE) else way
 
 
 def write_new(path: Path, text: str) -> bool:

@@ -29,6 +29,7 @@ from pipeline.recipe.layout import Row, beside, block, clean, key, listing, rema
 from pipeline.recipe.read import SourceError, read_text
 
 _NOTHING = "ingredient"
+_CAPTIONS = "captions.vtt"
 _TRIES = 6
 # Captions with so many of their words in capitals are shouted all through.
 _SHOUTED = 0.9
@@ -48,15 +49,17 @@ class _Film:
     parts: Mapping[str, tuple[str, str]]
     steps: Sequence[Told]
     bare_names: Sequence[tuple[str, int]]
+    away: bool = False
 
 
-def draft_from(transcript: Transcript, table: Finds, captions: str = "", stem: str = "") -> str:
+def draft_from(transcript: Transcript, table: Finds, captions: str = "", stem: str = "", *, away: bool = False) -> str:
     """A first recipe.yaml, as text, from captions alone. Never raises; the reader takes it, whatever was said.
 
     ``table`` is the ingredient table. ``captions``: the captions' file name as it will stand beside the recipe
-    (the transcript's own by default); ``stem``: the title where none was heard.
+    (the transcript's own by default), ``away`` where they are yet to be put there; ``stem``: the title where none was
+    heard.
     """
-    film = _read(transcript, table)
+    film = replace(_read(transcript, table), away=away)
     name = captions or Path(transcript.path).name
     plain: set[int] = set()
     for _ in range(_TRIES):
@@ -68,7 +71,9 @@ def draft_from(transcript: Transcript, table: Finds, captions: str = "", stem: s
             lines = [problem.span.line for problem in error.problems]
             wrong = {n for n, (low, high) in enumerate(places) if any(low <= line < high for line in lines)} - plain
             if not wrong and film.yields is None:
-                break
+                if name == _CAPTIONS:
+                    break
+                name = _CAPTIONS  # a file's name that the reader does not take
             plain |= wrong
             if not wrong:
                 film = replace(film, yields=None)
@@ -233,7 +238,8 @@ def _written(film: _Film, captions: str, stem: str, plain: set[int]) -> tuple[st
     out += [
         "",
         "video:",
-        f"  captions: {scalar(captions or 'captions.vtt')}",
+        *([f"  # check: copy {clean(captions)} into this folder"] if film.away else []),
+        f"  captions: {scalar(captions or _CAPTIONS)}",
         "  # address: https://",
         "  # length: 12:34",
     ]
