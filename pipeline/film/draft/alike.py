@@ -21,8 +21,7 @@ def agree(one: Sequence[Amount], other: Sequence[Amount], row: Row | None, size:
     known = False
     for b in other:
         if b.unit is not EACH and any(a.unit == b.unit and (a.low, a.high) == (b.low, b.high) for a in one):
-            known = True
-            continue
+            return True  # whatever a second measure says
         for a in one:
             if a.unit.kind == b.unit.kind == "count":
                 if a.unit != b.unit and EACH not in (a.unit, b.unit):

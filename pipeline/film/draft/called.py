@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from pipeline.film.align.folds import stop_words
 from pipeline.film.draft.mentions import Mention
-from pipeline.film.draft.naming import EMPTY, SMALL, by_sound, completed, names_nothing, weighs, whole_name
+from pipeline.film.draft.naming import COLOURS, EMPTY, SMALL, by_sound, completed, names_nothing, weighs, whole_name
 from pipeline.film.draft.parts import made_here
 from pipeline.film.spoken.atoms import word_set
 from pipeline.film.spoken.said import Spoken
@@ -163,14 +163,16 @@ class Caller:
         if name != said.ingredient and (known := self.table.find(name)) is not None:
             return name, known.row, ""
         words = name.split()
-        food = by_sound(name, (self.plain[m.last - 1] for m in self.named))
+        # a machine takes one word for another; who writes captions by hand does not
+        food = by_sound(name, (self.plain[m.last - 1] for m in self.named)) if self.flat else ""
         if food and (found := self.table.find(food)) is not None:
             return food, found.row, words[-1]
         last = next((i for i in range(said.last - 1, said.first - 1, -1) if self.plain[i] == words[0]), said.last)
         of = last > 0 and self.plain[last - 1] == "of"
         if names_nothing(name, self.flat, of):
             return "", None, ""
-        return *completed(name, self._named_before(said), self.table), ""
+        name, row = completed(name, self._named_before(said), self.table)
+        return ("", None, "") if row is None and name in COLOURS else (name, row, "")
 
     def _named_before(self, said: Spoken) -> list[str]:
         since = said.first - 2 * _BACK
@@ -228,11 +230,14 @@ class Caller:
 
     def _meant(self, said: Spoken, amounts: Sequence[Spoken]) -> Mention | None:
         """The ingredient named last before an amount that names none, unless that has an amount of its own."""
-        # so far back, or farther in the same sentence, where but one food is named in it
+        # so far back; or farther, in the same sentence or the one before, where but one food is named there
         here = self.begins(said.first)
         since = said.first - _BACK
-        if len({m.row for m in self.named if here <= m.first < said.first}) == 1:
-            since = min(since, max(here, said.first - 2 * _BACK))
+        for begin in (here, self.begins(here - 1) if here and not self.flat else here):
+            named = {m.row for m in self.named if begin <= m.first < said.first}
+            if named:
+                since = min(since, max(begin, said.first - 2 * _BACK)) if len(named) == 1 else since
+                break
         before = [
             m
             for m in self.named

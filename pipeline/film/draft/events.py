@@ -21,7 +21,12 @@ _AROUND = 5
 # "Keep a cup of the cooking water": no ingredient. Common practice, no source.
 _KEPT = word_set("keep save reserve saved kept reserved")
 # Before what another thing stands in for: "instead of the parsley", "if you haven't any". Common practice, no source.
-_MISSING = word_set("instead place stead no without don't haven't can't isn't hate skip")
+_MISSING = re.compile(
+    r"\b(?:instead of|in place of|without|no|don't have|haven't(?: got)?|can't (?:have|eat|get|find)|skip|hate)"
+    r"(?: (?:the|any|a|an|your))?$"
+)
+# What is now, whatever was told before it.
+_IS = frozenset((a, b) for a in ("and", "so") for b in ("it's", "that's"))
 # An aside goes on for so many sentences where they speak of the same thing.
 _ASIDE_GOES_ON = 2
 # "It makes about four cups" is no ingredient.
@@ -110,6 +115,12 @@ class Ears:
         if all(a.unit is EACH for a in said.amounts) and part_of_more(self.plain, self.ends, said.last):
             kinds.add("made")  # "two bacon sandwiches"
         stance = scene.stance_at(said.first)
+        if (
+            stance == "instead"
+            and "told" in scene.marks
+            and tuple(self.plain[max(said.first - 2, 0) : said.first]) in _IS
+        ):
+            stance = "use"  # "she poured it in her hand, so I measured that, and it's two teaspoons"
         if stance == "use" and called.row is not None and self._of_aside(n, called.row):
             stance = "instead"
         return Event(
@@ -133,7 +144,7 @@ class Ears:
         own = [m.first for m in (*self.named, *self.likened) if m.row == row.name]
         if before is None or not own or not before.first <= own[0] < before.last:
             return False
-        return not _MISSING & set(self.plain[max(own[0] - _AROUND, before.first) : own[0]])
+        return not _MISSING.search(" ".join(self.plain[max(own[0] - _AROUND, before.first) : own[0]]))
 
     def _made(self, said: Spoken) -> bool:
         """Whether it is what comes out, or a measure of something else: "that makes four cups", "the size of two
@@ -141,6 +152,8 @@ class Ears:
         led = self.plain[max(said.first - 2, 0) : said.first]
         if led[-1:] and (led[-1] in _MAKES or (led[0] in _MAKES and led[-1] not in ("that", "it"))):
             return True
+        if self.plain[said.last : said.last + 1] == ["one"] and self.ends[said.last] and not self.ends[said.last - 1]:
+            return True  # "the preserving pan, it's a nine litre one"
         return led == ["size", "of"] or led == ["weight", "of"] or self.plain[said.last : said.last + 1] == ["feeds"]
 
     @property

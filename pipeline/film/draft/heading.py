@@ -26,6 +26,12 @@ _GO_ON = frozenset(["and", "with", "in", "on"])
 _DULL = word_set("""
     way thing one things kitchen channel show place best least most film video bit stuff
     """)
+# Before a dish they tell of no kind. Common practice, no source.
+_NO_KIND = word_set("""
+    big little good great own whole proper first other last next same new old hot cold each every no any much more
+    make made making bake baked call called like love want wants everybody doing another one's got get give
+    """)
+_KINDS = 2  # words before a dish that may tell its kind
 _SIDE = frozenset(("to go with", "to go on", "on the side", "for the side", "for afterwards"))
 _FILLER = word_set("""
     a an the my our some your very really actually just this that these those nice lovely beautiful
@@ -91,10 +97,21 @@ def most_named(transcript: Transcript, foods: frozenset[str]) -> Guess | None:
     places = [i for i, word in enumerate(plain) if word == dish]
     before = Counter(plain[i - 1] for i in places if i and plain[i - 1] in foods and plain[i - 1] not in stop_words())
     food = next((word for word, count in before.most_common(1) if count > 1), None)
-    if food is None and places[0] and plain[places[0] - 1] in before:
-        food = plain[places[0] - 1]
     first = transcript.words[places[0]]
-    return Guess(titled([food, dish] if food else [dish]), _times(dish, said[dish]), first.start)
+    kind = [food] if food else _kind_before(transcript, plain, places[0])
+    return Guess(titled([*kind, dish]), _times(dish, said[dish]), first.start)
+
+
+def _kind_before(transcript: Transcript, plain: Sequence[str], at: int) -> list[str]:
+    """The words that tell of which kind a dish is where it is named first: "green tomato" chutney, "fish" pie."""
+    kind: list[str] = []
+    for i in range(at - 1, max(at - 1 - _KINDS, -1), -1):
+        word = plain[i]
+        dull = word in stop_words() or word in _FILLER | _END | _DULL | _MEASURES | _NO_KIND
+        if dull or not word.isalpha() or transcript.words[i].text[-1:] in ".,;:!?":
+            break
+        kind.insert(0, word)
+    return kind
 
 
 def _times(dish: str, count: int) -> str:

@@ -16,12 +16,13 @@ from pipeline.film.draft.line import (
     same_thing,
     say,
 )
-from pipeline.film.draft.merge import merge, settle_parts, smaller, takes_from
+from pipeline.film.draft.merge import NO_UNIT, merge, settle_parts, smaller, takes_from, without_totals
 from pipeline.film.draft.naming import UNITS
 from pipeline.film.draft.parts import MAIN
 from pipeline.film.draft.typed import is_sum
 from pipeline.film.draft.worth import is_piece, is_sound, no_line
 from pipeline.film.spoken.said import Spoken
+from pipeline.measure.units import EACH
 
 # The same amount of the same thing in another part of the dish, said so long after, is a second one.
 _SECOND_MS = 40_000
@@ -59,6 +60,7 @@ class Gatherer:
             if event.stance == "recap":
                 self._recap(event)
         self.result.lines = [line for line in self.result.lines if not is_piece(line, self.result.lines)]
+        self.result.lines = without_totals(self.result.lines)
         self.result.lines.sort(key=lambda line: line.start)
         for line in self.result.lines:
             settle_parts(line)
@@ -152,6 +154,7 @@ class Gatherer:
             note=event.note,
             optional=bool(event.kinds & {"optional", "maybe"}),
             heard=[event.said],
+            summed="whole" in event.kinds,
         )
         if event.guessed_name:
             line.doubts.append("the ingredient was named before the amount")
@@ -160,7 +163,7 @@ class Gatherer:
         if event.instead is not None:
             line.doubts.append(f"{say(event.instead)} was said first, and taken back")
         if event.said.guessed and len(event.said.amounts) == 1:
-            line.doubts.append("heard without a unit")
+            line.doubts.append(NO_UNIT)
         if any(is_sum(amount) for amount in line.amounts):
             line.doubts.append("heard as one amount: “" + event.said.words.strip(" .,") + "”")
         self.result.lines.append(line)
@@ -207,13 +210,22 @@ class Gatherer:
 
     def _recap(self, event: Event) -> None:
         """A recap adds what was not heard before, and asks where it says otherwise."""
-        alike = [line for line in self.result.lines if same_thing(line, event)]
+        alike = [
+            line
+            for line in self.result.lines
+            if same_thing(line, event)
+            # "two pounds of chicken" are the two pounds of thighs
+            or (line.row and event.row and event.row.name in line.row.name.split() and line.agrees(event.said))
+        ]
         if any(line.agrees(event.said) for line in alike):
             line = next(line for line in alike if line.agrees(event.said))
             line.heard.append(event.said)
             if not event.said.guessed:
                 line.amounts = with_measures(line.amounts, event.said.amounts)
             return
+        bare_count = all(a.unit is EACH for a in event.said.amounts)
+        if bare_count and any(a.unit.kind != "count" for line in alike for a in line.amounts):
+            return  # "three hundred cod": the unit was left out
         if len(alike) == 1 and not event.said.guessed:
             said = event.said
             alike[0].doubts.append(f"but {say(said)} at {say_moment(said.start)}, in the recap: which is right?")

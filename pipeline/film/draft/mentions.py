@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from pipeline.film.align.folds import stop_words
+from pipeline.film.draft.naming import UNITS
 from pipeline.film.spoken.atoms import word_set
 from pipeline.film.spoken.things import Finds
 from pipeline.measure.ingredients import Match
@@ -20,12 +21,16 @@ _BEFORE = 5  # words before a name that may make a likeness of it
 # Words of the kitchen that the table knows as food, but that a cook seldom means so. Common practice, no source.
 _NO_FOOD = word_set("""
     ice base stock dish clove cloves stick sticks can tin bar date dates sub chips heart tongue sprinkle
+    bitter grit roll rolls wrap toast crisp crumble elbow elbows fold shell chestnut
     """)
+# Cuts that are of one animal where no other is named. Common practice, no source.
+_CUTS = {"thigh": "chicken thigh", "thighs": "chicken thighs", "drumstick": "chicken drumstick"}
 # "Soft, like hand cream", "hard as a cheese", "it smells of hazelnuts": a likeness is no ingredient.
 _LIKENESS = re.compile(
     r"(?:(?<!\bi )(?<!\byou )(?<!\bwe )(?<!\bdon't )(?<!\bwould )(?<!\bstill )\blike"
     r"|\b(?:smells?|tastes?|looks?) (?:of|like)|\b(?:as|so) (?!much|many|little|few|well|long|soon)[a-z]+ as"
-    r"|\bcolou?r of|\bsize of|\bas if it (?:was|were)|(?<!well)(?<!such) as(?= an? ))(?: (?:a|an|the|some|your|my))?"
+    r"|\bthan|\bcolou?r of|\bsize of|\bas if it (?:was|were)|(?<!well)(?<!such) as(?= an? ))"
+    r"(?: (?:a|an|the|some|your|my))?"
     r"(?: (?!th|of|to|with|and|or)[a-z]+)? $"
 )
 
@@ -94,9 +99,10 @@ def _at(plain: Sequence[str], ends: Sequence[bool], i: int, table: Finds) -> Men
         words = plain[i : i + length]
         if not all(word and word[0].isalpha() for word in words) or (length == 1 and words[0] in _NO_FOOD):
             continue
-        if words[-1] == "of" or (length > 1 and words[1] == "of" and words[0] in _MEASURES):
+        if words[-1] == "of" or (length > 1 and words[1] == "of" and words[0] in _MEASURES | UNITS):
             continue
-        match = table.find(" ".join(words))
+        name = " ".join(words)
+        match = table.find(_CUTS.get(name, name))
         if "of" in words and match is not None and match.how not in ("name", "alias"):
             continue  # "bicarbonate of soda" is a name, "a wall of butter" is none
         # A single word is taken as it is only: a misspelt one may be any word of the language.

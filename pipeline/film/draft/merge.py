@@ -18,6 +18,8 @@ _AT_ONCE_MS = 10_000
 _SOON_MS = 15_000
 # "… of that goes in": some of what was spoken of.
 _IT = frozenset(("that", "it", "this", "those", "them", "these"))
+#: The doubt of an amount whose unit was not said.
+NO_UNIT = "heard without a unit"
 _PART_OR_SLIP = ": a part, or a slip?"
 
 
@@ -35,6 +37,8 @@ def merge(line: Line, event: Event, plain: Sequence[str]) -> None:
     said = without_stray_sticks(said, line.row)
     if line.agrees(said):
         line.amounts = with_measures(line.amounts, said.amounts)
+        if not said.guessed:
+            line.doubts = [doubt for doubt in line.doubts if doubt != NO_UNIT]  # said once more, with its unit
         return
     less = smaller(line, said)
     at = say_moment(said.start)
@@ -97,6 +101,21 @@ def takes_from(line: Line, event: Event) -> bool:
     line.heard.append(said)
     line.parts_said[said.first] = said.amounts
     return True
+
+
+def without_totals(lines: Sequence[Line]) -> list[Line]:
+    """The lines without one that says, ahead of them, what the lines of several parts of the dish come to
+    ("altogether it's two and a quarter cups of cream")."""
+    kept: list[Line] = []
+    for line in lines:
+        later = [
+            tuple(o.amounts)
+            for o in lines
+            if o.start > line.start and o.row is not None and line.row is not None and o.row.name == line.row.name
+        ]
+        if not (line.summed and adds_up(later, line.amounts)):
+            kept.append(line)
+    return kept
 
 
 def settle_parts(line: Line) -> None:

@@ -27,6 +27,8 @@ UNITS = word_set("""
     cup cups tablespoon tablespoons teaspoon teaspoons gram grams ounce ounces pound pounds litre litres liter liters
     millilitres milliliters mils kilo kilos pint pints quart quarts stick sticks can cans
     """)
+#: Words that tell of a kind and name nothing alone: "half a cup of the red".
+COLOURS = word_set("red green white brown black yellow dark light pink blue orange-coloured")
 # Measures of a little: "two fifty grams, pinch of salt" are two amounts. Common practice, no source.
 SMALL = word_set("pinch pinches handful handfuls splash dash knob drizzle sprinkle sprinkling squeeze grind twist")
 # How machines write the names of two words. Common practice, no source.
@@ -57,6 +59,8 @@ def completed(name: str, before: Sequence[str], table: Finds, kind: bool = False
     tablespoon of juice" of a lime, "half a cup of the white" of sugar, "the shoulder" of pork; else as it is.
     ``kind``: it surely says of what kind."""
     for food in reversed(before):
+        if made_here(food.split()[-1]):
+            continue
         for longer in (f"{singular(food)} {name}", f"{name} {food.split()[-1]}")[:: -1 if kind else 1]:
             found = table.find(longer)
             if found is not None and found.how != "spelling":

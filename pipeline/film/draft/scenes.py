@@ -24,6 +24,8 @@ _MORE = frozenset(("more", "less", "extra", "longer", "thinner", "thicker"))
 _TO_BE = frozenset(("to", "it", "a", "your", "things", "them", "this", "that"))
 # "Or leave it out": what else may be done. Common practice, no source.
 _OR_ELSE = frozenset(("leave", "use", "swap", "put", "try", "take", "go", "just", "even"))
+# Such a question has fewer words than these.
+_SHORT_QUESTION = 9
 # A silence that ends it, too.
 _BREATH_MS = 300
 # "If you don't eat milk, …": words so early in a sentence make all of it an aside.
@@ -49,7 +51,8 @@ _RATTLE, _RATTLE_MS, _LAST, _VERY_LAST = 5, 25_000, 0.8, 0.9
 class Scene:
     """A sentence (or, without full stops, a piece of speech): words ``first`` to ``last`` (one behind), ms.
 
-    From the word ``aside`` on it speaks of what may stand in for something (beyond all words where it does not).
+    ``marks``: the kinds of talk.txt that are in it, and "told" where it tells of others or of another time. From the
+    word ``aside`` on it speaks of what may stand in for something (beyond all words where it does not).
     """
 
     first: int
@@ -153,7 +156,7 @@ def scenes(transcript: Transcript, heard: Sequence[Spoken]) -> list[Scene]:
                 words,
                 moment.turn,
                 stance,
-                frozenset(kinds),
+                frozenset({*kinds, *(["told"] if stories[n] is not None else [])}),
                 aside,
             )
         )
@@ -187,8 +190,11 @@ def stopped(transcript: Transcript) -> bool:
 
 
 def _answers(transcript: Transcript, before: Scene) -> bool:
-    """ "No buttermilk? Then three quarters of a cup of milk": the answer to a question that begins with "no"."""
-    return before.plain[:1] == ("no",) and transcript.words[before.last - 1].text.endswith("?")
+    """ "No buttermilk? Then three quarters of a cup of milk", "You don't have? Lemon, …": what is said to who lacks."""
+    lacks = before.plain[:1] == ("no",) or bool(
+        {"don't", "haven't"} & set(before.plain) and {"have", "got", "any"} & set(before.plain)
+    )
+    return lacks and len(before.plain) < _SHORT_QUESTION and transcript.words[before.last - 1].text.endswith("?")
 
 
 def _list_range(

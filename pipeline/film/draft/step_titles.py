@@ -27,6 +27,8 @@ _BREAKS = frozenset((STOP,)) | word_set(
 )
 # Verbs that are kinds of food, too: "brown sugar". Common practice, no source.
 _KINDS = frozenset(("Brown", "Cream", "Salt", "Warm", "Cool", "Roast", "Toast", "Stuff", "Beat"))
+# What is left over is kept, and what may be done is not done now. Common practice, no source.
+_LATER = word_set("keep keeps can could if leftovers tomorrow days within")
 # What "it" never is.
 _DUST = word_set("flour water oil salt sugar butter pepper milk vinegar juice juices sauce")
 _THINGS = word_set("""
@@ -84,8 +86,7 @@ def step_title(cooking: Sequence[Sequence[str]], text: str, things: set[str]) ->
                 return f"{verb} the {thing}"
     used = list(dict.fromkeys(_plain(m) for m in _INGREDIENT.findall(text)))
     short = [name for name in used if name and name != "overnight" and not name.startswith(("about ", "gas "))][:3]
-    every = {word for words in cooking for word in words}
-    if not short and (place := _by_place(every, text)):
+    if not short and (place := _by_place(text)):
         return place
     if short:
         title: str = ", ".join(short[:-1]) + (" and " if len(short) > 1 else "") + short[-1]
@@ -110,17 +111,21 @@ def _plain(mark: str) -> str:
     return re.sub(r"^(?:head|zest|juice|bunch) of ", "", name).split(" of ")[0]
 
 
-def _by_place(words: set[str], text: str) -> str:
-    """What a heat or a time means where nothing else is said of it."""
-    heat, time = bool(_HEAT.search(text)), bool(_TIME.search(text))
-    if "oven" in words and heat and not time:
-        return "Heat the oven"
-    if "oven" in words and time:
-        return "Roast" if "roast" in words else "Bake"
-    if {"fridge", "refrigerator"} & words and time:
-        return "Chill"
-    if "freezer" in words and time:
-        return "Freeze"
+def _by_place(text: str) -> str:
+    """What a heat or a time means where nothing else is said of it, by the place in its sentence."""
+    for sentence in re.split(r"(?<=[.?!])\s+", text):
+        words = set(re.findall(r"[a-z']+", sentence.lower()))
+        heat, time = bool(_HEAT.search(sentence)), bool(_TIME.search(sentence))
+        if words & _LATER:
+            continue
+        if "oven" in words and heat and not time:
+            return "Heat the oven"
+        if "oven" in words and time:
+            return "Roast" if "roast" in words else "Bake"
+        if {"fridge", "refrigerator", "icebox"} & words and time:
+            return "Chill"
+        if "freezer" in words and time:
+            return "Freeze"
     return ""
 
 

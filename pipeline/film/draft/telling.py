@@ -193,7 +193,11 @@ class Teller:
             return
         self.used.add(id(line))
         head = line.name.split()[-1]
-        last = one.last
+        begin, last = one.first, one.last
+        if self.plain[max(begin - 2, 0) : begin] == [head, "of"] and begin - 2 >= first:
+            begin -= 2  # "the zest of one orange"
+        if self.plain[last : last + 1] == ["of"] and self.plain[last + 1 : last + 2] in (["them"], ["it"]):
+            last += 2  # "all nine hundred grams of them"
         behind = next(
             (m for m in self.named if last <= m.first <= last + 1 and line.row and m.row == line.row.name), None
         )
@@ -213,7 +217,7 @@ class Teller:
                 if near[-1].last == one.first or self._between_stops(one):
                     put(one.first, one.last, "")  # else the sentence would have a hole
                 return
-        put(one.first, last, mark)
+        put(begin, last, mark)
 
     def _between_stops(self, one: Spoken) -> bool:
         """Whether an amount has a comma or a stop on both sides, so that the sentence does without it."""

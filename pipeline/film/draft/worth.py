@@ -37,12 +37,13 @@ def no_line(event: Event, lines: Sequence[Line], parts: Collection[str]) -> bool
         return True  # half a cup of the sauce that is made here
     alike = [line for line in lines if line.row and event.row and line.row.name == event.row.name]
     measured = [line for line in alike if any(a.unit.kind != "count" for a in line.amounts)]
+    here = [line for line in measured if line.part == event.part]
     if alike and "maybe" in event.kinds:
         return True  # "a pinch of salt if it needs it"
     loosely = all(a.unit is EACH or a.unit.name in LOOSE for a in event.said.amounts)
     # "so get two sticks out", with the butter named in the sentence before
     loosely = loosely or (counted and head not in event.said.words.lower())
-    if measured and (event.guessed_name or (loosely and not event.said.size)):
+    if (here and event.guessed_name) or (measured and loosely and not event.said.size):
         return True
     if event.row is not None and event.row.form == "liquid" and event.said.amounts[0].unit is EACH and counted:
         return "" not in event.row.counts
