@@ -29,6 +29,8 @@ _HOW = word_set("cut finely thinly roughly coarsely freshly good lightly well ni
 _STUFF = word_set("stuff one ones kind sort")
 # Words that a cook leaves out when she speaks, and that the page needs.
 _HEADS = frozenset(("flour", "rice"))
+# Pieces that few foods have. Common practice, no source.
+_PIECES = word_set("clove sprig stalk rasher")
 # What is taken of a fruit, by the words for it. Common practice, no source.
 _OF_FRUIT = {
     "juice": "juice", "squeezed": "juice", "zest": "zest", "zested": "zest", "skin": "zest", "rind": "zest",
@@ -80,6 +82,8 @@ class Caller:
         near = self.plain[max(said.first - _RIGHT_BEFORE - 1, 0) : said.last + 1]
         if bare_count and name and not any(word in near for word in name.split()):
             name, row = "", None
+        if row is not None and (better := self._counted_as(said, row)) is not None:
+            name, row = better
         if not name:
             name, row = self._of_kind(said)
         if name and (_only_begun(said, name) or name.split()[0] in SMALL):
@@ -137,6 +141,17 @@ class Caller:
         near = self.plain[max(said.first - _BACK // 2, before) : said.last + 2]
         return next((_OF_FRUIT[word] for word in near if word in _OF_FRUIT), "")
 
+    def _counted_as(self, said: Spoken, row: Row) -> tuple[str, Row | None] | None:
+        """The food right before an amount where what was taken for it has no such pieces: "two cloves" of garlic, and
+        of no cumin; no name where there is none. None where its name may stand."""
+        unit = said.amounts[0].unit.name
+        if unit not in _PIECES or unit in row.counts or len(said.amounts) > 1:
+            return None
+        food = next((m for m in self.named if 0 <= said.first - m.last <= _RIGHT_BEFORE), None)
+        if food is not None and unit in food.match.row.counts:
+            return " ".join(self.plain[food.first : food.last]), food.match.row
+        return "", None
+
     def _done_to(self, words: Sequence[str], row: Row | None) -> bool:
         """Whether the last word says what was done to the food: "flour spooned", "sweet potato cubed"."""
         done = words[-1].endswith(("ed", "ly")) and not words[-1].endswith("eed")
@@ -147,6 +162,8 @@ class Caller:
 
     def _trimmed(self, name: str, row: Row | None) -> tuple[str, Row | None]:
         """ "Coconut milk the full fat" is coconut milk: what the table knows up to a word that names nothing."""
+        if name.endswith("'s") and (known := self.table.find(name.removesuffix("'s"))) is not None:
+            return name.removesuffix("'s"), known.row
         words = name.split()
         for size in range(1, len(words)):
             if words[size] not in stop_words() or words[size] == "of":

@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from pipeline.film.draft.called import Caller
+from pipeline.film.draft.chains import names_first
 from pipeline.film.draft.cuts import Cuts
 from pipeline.film.draft.mentions import Mention, part_of_more
 from pipeline.film.draft.scenes import Scene, kinds_in
@@ -73,6 +74,8 @@ class Ears:
         """One event for each amount of one thing, in the order said."""
         cut = Cuts(self.plain, self.named, self.times, self.flat).apart
         apart = [part for one in heard if one.kind == "amount" and one.amounts for part in cut(one)]
+        if self.flat:
+            apart = names_first(apart, self.plain, self.named)
         caller = self._caller
         return [self._event(one, apart, caller) for one in apart]
 
