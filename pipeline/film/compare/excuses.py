@@ -45,6 +45,7 @@ _FAR = 2.1
 _NEAR_BACK, _NEAR_AHEAD = 30, 12
 # Words before an amount among which the name of a thing stands whose amounts follow it.
 _RIGHT_BEFORE = 5
+_OF_AN_EGG = frozenset(("egg", "yolk", "white"))
 # Words back in which a thing was named that a number without a name is of, and ahead in which another may be.
 _NAMED_BACK, _NAMED_AHEAD = 12, 4
 # Words within which two amounts are of one and the same use.
@@ -76,6 +77,8 @@ def excused(film: Film, index: int, utterance: Utterance, best: Best, chosen: Ma
     rivals = [b for b in utterance.lines if b is not best and b.candidate.fit > best.candidate.fit - 0.3]
     if any(b.rank == 0 and (b.judged is None or b.judged.direct or not _taken(film, index, b, chosen)) for b in rivals):
         return True  # it is what another line of that name says
+    if _of_several(film, best):
+        return True  # "three eggs": two and a yolk
     less = _less(best)
     if less and said.whole is not None:
         total = best.written.targets[0].amounts
@@ -227,6 +230,20 @@ def _of_a_part(film: Film, index: int, utterance: Utterance) -> bool:
 def _ended(film: Film, index: int) -> int:
     """Where what was said before ended, in words of the film."""
     return film.utterances[index - 1].said.last if index else 0
+
+
+def _of_several(film: Film, best: Best) -> bool:
+    """Whether it is what several lines of one kind have together."""
+    assert best.judged is not None
+    said, mine = best.judged.said, best.candidate.listed
+    kinds = _OF_AN_EGG if frozenset(mine.words) & _OF_AN_EGG else frozenset(mine.words[-1:])
+    amounts = [
+        one.targets[0].amounts
+        for one in film.written
+        if one.targets and one.listed.words[-1:] and one.listed.words[-1] in kinds
+    ]
+    summed = _sum(amounts, said) if len(amounts) > 1 else None
+    return summed is not None and beside(said, [summed], mine.row, "", film.standard).rank == 0
 
 
 def _sums_up(film: Film, index: int, best: Best, chosen: Mapping[int, Best]) -> bool:

@@ -68,6 +68,8 @@ def misheard(said: Fraction, written: Fraction) -> How:
         off = [frozenset(pair) for pair in zip(mine, theirs, strict=True) if pair[0] != pair[1]]
         if len(off) == 1 and off[0] in _ALIKE:
             return "sounds"
+    if mine[0] in ("two", "four") and tuple(word for word in mine[1:] if word != "hundred") == theirs:
+        return "sounds"  # "to forty grams"
     said_so = mine[1:] if len(mine) > 1 and mine[0] == "one" else mine  # "hundred grams" of four hundred
     return "dropped" if _within(said_so, theirs) else ""
 

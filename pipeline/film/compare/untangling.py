@@ -80,6 +80,9 @@ def _named_between(said: Spoken, lines: Sequence[Listed], places: Sequence[int])
 def _may_be_of_two(said: Spoken, lines: Sequence[Listed], speech: Speech) -> bool:
     """Whether something else is named right before or behind it: else the two are of one thing, ill said."""
     own = frozenset(tokens(said.ingredient))
+    head = said.ingredient.split()[:1]
+    if head and head[0] in _words(said)[1:] and "of" not in _words(said) and not _named_last(said):
+        return True  # "two hundred and fifty grams whole wheat one cup"
     near = tokens(f"{speech.text(said.first - _NEAR, said.first)} {speech.text(said.last, said.last + _NEAR)}")
     near += tokens(said.words)
     return any(one.words and one.words[-1] in near and not own & frozenset(one.words) for one in lines)

@@ -72,7 +72,9 @@ def count_at(atoms: Sequence[Atom], i: int, begin: int, beside: bool, larder: La
         return None
     begins = value.form == "article" and (i == 0 or atoms[i - 1].stop == ".")
     if value.form == "article" and not (begins or beside or before in _TAKES or says(atoms, i - 2, "in", "goes")):
-        return None
+        named = thing_before(atoms, begin, i, larder) if i and atoms[i - 1].stop == "," else None
+        if named is None or named.end != i:
+            return None  # but "milk, butter, flour, a lemon"
     if (many := _of_the_ones(atoms, i, begin, value, qualifier, larder)) is not None:
         return many
     if says(atoms, value.end, "of", "them") or says(atoms, value.end, "of", "those"):
@@ -101,8 +103,8 @@ def count_at(atoms: Sequence[Atom], i: int, begin: int, beside: bool, larder: La
         return None
     if begins and not beside and not (says(atoms, thing.end, "and") and not atoms[thing.end - 1].stop):
         return None  # "an onion and two carrots" begins a list
-    if thing.words.endswith("'s"):
-        return None
+    if thing.words.endswith("'s") or (value.number.high < 1 and thing.words.endswith("s")):
+        return None  # of "a pound and a quarter of parsnips" the middle was lost
     if value.number.high == 1 and value.form != "article" and thing.words.endswith("s") and not size:
         return None  # "a big one, leeks again"
     if thing.words in _MADE or text_at(atoms, thing.end) in _MADE or text_at(atoms, at) == "very":

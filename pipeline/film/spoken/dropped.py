@@ -20,6 +20,8 @@ BARE_UNITS = word_set(
     "sprig wedge"
 )
 _BEGINS = word_set("and plus then add with also next our your my")
+# From here on nothing is counted in a kitchen.
+_NOT_COUNTED = 100
 _DRUNK = ("tea", "coffee")
 
 
@@ -57,7 +59,9 @@ def shared(atoms: Sequence[Atom], end: int, larder: Larder) -> list[Thing]:
     return things if len(things) > 1 else []
 
 
-def grams_before(atoms: Sequence[Atom], start: int, end: int, number: Number, larder: Larder) -> Thing | None:
+def grams_before(
+    atoms: Sequence[Atom], start: int, end: int, number: Number, larder: Larder, in_grams: bool = False
+) -> Thing | None:
     """What a bare number of grams is of: "Two fifty flour, one twenty five butter, seventy five sugar." """
     begins = start == 0 or bool(atoms[start - 1].stop) or atoms[start - 1].text in _BEGINS
     if not begins or number.low != number.high or number.low % 5 or not 40 <= number.low <= 2000:
@@ -65,7 +69,9 @@ def grams_before(atoms: Sequence[Atom], start: int, end: int, number: Number, la
     thing = thing_behind(atoms, end, larder)
     if thing is None or thing.match is None or thing.match.how == "spelling" or thing.start != end:
         return None
-    if thing.words.endswith("s") or any(size in thing.match.row.counts for size in ("", "medium", "large")):
+    if in_grams and number.low >= _NOT_COUNTED:
+        pass  # "three hundred cod, one fifty prawns", where grams are spoken of
+    elif thing.words.endswith("s") or any(size in thing.match.row.counts for size in ("", "medium", "large")):
         return None
     ends = thing.end >= len(atoms) or bool(atoms[thing.end - 1].stop) or says(atoms, thing.end, "and")
     return thing if ends else None

@@ -134,6 +134,8 @@ def _heats_go(group: Sequence[Found], one: Found, how: Bond) -> bool:
     assert isinstance(said, SaidHeat)
     if how == "aside":  # "seventy two in the middle, a hundred and sixty if yours talks Fahrenheit"
         return said.sure and not any(h.sure for h in mine) and other_scale(said.heat, mine[-1].heat)
+    if any(h.heat.low == said.heat.low and h.heat.fan == said.heat.fan for h in mine):
+        return False  # "three hundred fifty, three fifty": the same again
     if mine[-1].heat.fan and not said.heat.fan and not said.sure and how in ("says", "beside"):
         return mine[-1].heat.low < said.heat.low <= mine[-1].heat.low * Fraction(5, 4)  # "180 fan, 200 if it's not"
     if said.heat.fan and not any(h.heat.fan for h in mine):

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from itertools import pairwise
 
 from pipeline.film.spoken.atoms import Atom, atoms_of
 from pipeline.film.spoken.counts import Counted
@@ -18,8 +19,12 @@ from pipeline.film.spoken.statements import statements
 from pipeline.film.spoken.things import Finds, Larder
 from pipeline.film.spoken.times import SaidTime
 from pipeline.film.transcript import Transcript
-from pipeline.measure.heat import Scale
+from pipeline.measure.heat import Scale, celsius
 from pipeline.measure.record import replace
+
+_OTHER: dict[Scale, Scale] = {"C": "F", "F": "C"}
+# Pieces between two heats that may be one, and °C that they then stand apart at most.
+_NEAR, _SAME_HEAT = 10, 4
 
 
 def heard(transcript: Transcript, table: Finds) -> tuple[Spoken, ...]:
@@ -31,8 +36,26 @@ def heard(transcript: Transcript, table: Finds) -> tuple[Spoken, ...]:
     atoms = atoms_of([word.text for word in transcript.words])
     larder = Larder(table)
     found = statements(atoms, larder)
+    found = _turned(found)
     home = _home(found)
     return tuple(_spoken(group, atoms, transcript, home) for group in joined(found, atoms, larder))
+
+
+def _turned(found: Sequence[Found]) -> list[Found]:
+    """Heats whose scale is plain because the other scale's number is said near them: "Two hundred twenty. In America
+    you say four twenty five Fahrenheit"."""
+    result = list(found)
+    for n, (one, other) in enumerate(pairwise(found)):
+        for at, mine, sure in ((n, one.said, other.said), (n + 1, other.said, one.said)):
+            if not isinstance(mine, SaidHeat) or not isinstance(sure, SaidHeat) or mine.sure or not sure.sure:
+                continue
+            turned = _OTHER.get(sure.heat.scale)
+            if turned is None or other.start - one.end > _NEAR or mine.heat.fan:
+                continue
+            heat = replace(mine.heat, scale=turned)
+            if abs(celsius(heat)[0] - celsius(sure.heat)[0]) <= _SAME_HEAT:
+                result[at] = replace(result[at], said=mine._replace(heat=heat, sure=True))
+    return result
 
 
 def _home(found: Sequence[Found]) -> Scale | None:

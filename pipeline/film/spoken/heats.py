@@ -42,6 +42,7 @@ _TELLS = word_set(
     "should to mine yours it meat probe thermometer oil syrup sugar inside temperature temp centre center thigh "
     "brisket they"
 )
+_THICK = word_set("thick thickest fattest middle centre center")
 _MOVES = word_set("bring brings take takes crank turn bump kick whack drop knock push ramp put bringing taking turning")
 _GAUGES = word_set("thermometer probe dial gauge")
 PROBES = word_set("probe thermometer thermometers internal")
@@ -166,10 +167,14 @@ def _marks(atoms: Sequence[Atom], start: int, value: Value) -> tuple[int | None,
 
 
 def _inside(atoms: Sequence[Atom], end: int, value: Value) -> bool:
-    """ "Until it's a hundred and ninety five inside"."""
-    if text_at(atoms, end) not in ("inside", "internal") or not 45 <= value.number.low <= value.number.high <= 215:
+    """ "Until it's a hundred and ninety five inside", "one seventy five in the thick part"."""
+    thick = says(atoms, end, "in", "the") and text_at(atoms, end + 2) in _THICK
+    if not (thick or text_at(atoms, end) in ("inside", "internal")):
         return False
-    return bool(atoms[end].stop) or end + 1 >= len(atoms) or text_at(atoms, end + 1) in ("and", "then", "for", "so")
+    if not 45 <= value.number.low <= value.number.high <= 215:
+        return False
+    follows = text_at(atoms, end + 1)
+    return thick or not follows or bool(atoms[end].stop) or follows in ("and", "then", "for", "so")
 
 
 def _fan(atoms: Sequence[Atom], i: int) -> int | None:

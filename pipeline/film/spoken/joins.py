@@ -40,7 +40,7 @@ _SURE = (
     ("which", "will", "be"), ("that'll", "be"),
 )  # fmt: skip
 _SURE_BREAKS = word_set("then plus instead another next after add adds")
-_LONGEST_ASIDE, _LONGEST_SURE = 6, 14
+_LONGEST_ASIDE, _LONGEST_SURE, _LONGEST_FLAT = 6, 14, 4
 
 #: How two statements follow each other. "says": in words that make them one. "beside": nothing between them.
 #: "short": nothing but the end of a sentence. "aside": a few words that speak of nothing else.
@@ -85,7 +85,7 @@ def bond(atoms: Sequence[Atom], start: int, end: int, flat: bool) -> Bond | None
         if stopped and heavy == 1 and (text_at(atoms, start), end - start) == ("or", 1):
             return "says"
     so = end - start > 1 and text_at(atoms, end - 1) == "so" and bool(atoms[end - 2].stop)
-    if (flat or so or atoms[end - 1].stop) and end - start <= _LONGEST_ASIDE:
+    if ((flat and end - start <= _LONGEST_FLAT) or so or atoms[end - 1].stop) and end - start <= _LONGEST_ASIDE:
         broken = any(atom.text in _BREAKS for atom in atoms[start:end])
         if not broken and (not heavy or (end - start <= 2 and not stopped) or (end - start <= 2 and heavy == 2)):
             return "aside"

@@ -42,7 +42,8 @@ def name_first_at(atoms: Sequence[Atom], i: int, begin: int, last: object, larde
     thing = thing_before(atoms, begin, i, larder, back=4)
     if thing is None or thing.match is None or thing.end != i or atoms[i - 1].stop == ".":
         return None
-    if not (thing.start == 0 or atoms[thing.start - 1].stop or text_at(atoms, thing.start - 1) in ("and", "then")):
+    begins = thing.start - (text_at(atoms, thing.start - 1) in ("the", "our", "your", "my"))
+    if not (begins == 0 or atoms[begins - 1].stop or text_at(atoms, begins - 1) in ("and", "then")):
         return None
     if by_the_piece(thing) and value.single <= _MOST:
         return _counted(atoms, i, value, qualifier, thing)

@@ -73,7 +73,7 @@ def amount_found(atoms: Sequence[Atom], said: Said, larder: Larder, before: Sequ
         named = thing_before(atoms, before[-1].end if before else 0, said.start, larder, back=4)
         if named is not None and named.end == said.start:
             return Found(said, said.start, said.end, said.end, named)  # "flour 500 grams water 350 grams"
-        if before and before[-1].own_end == said.start and isinstance(before[-1].said, Said):
+        if before and isinstance(before[-1].said, Said) and _right_behind(atoms, before[-1], said):
             thing = None  # "sugar a hundred grams half a cup cornstarch thirty two grams"
     if thing is None and after == "from" and not stopped:
         thing = _from(atoms, said.end, larder)
@@ -100,6 +100,10 @@ def amount_found(atoms: Sequence[Atom], said: Said, larder: Larder, before: Sequ
     if thing is not None and thing.end > said.end and (wider := _maybe_more(atoms, said, thing.end)) is not None:
         return Found(wider[0], said.start, wider[1], wider[1], thing)
     return Found(said, said.start, end, said.end, thing)
+
+
+def _right_behind(atoms: Sequence[Atom], last: Found, said: Said) -> bool:
+    return last.own_end == said.start or (last.own_end == said.start - 1 and text_at(atoms, said.start - 1) == "or")
 
 
 def _maybe_more(atoms: Sequence[Atom], said: Said, end: int) -> tuple[Said, int] | None:
@@ -172,6 +176,11 @@ def _stands_alone(atoms: Sequence[Atom], said: Said, larder: Larder, before: Seq
     grams"."""
     name = said.amounts[0].unit.name
     ahead = text_at(atoms, said.start - 1)
+    if said.article and name == "pound" and text_at(atoms, said.end) != "of":
+        named = thing_before(atoms, before[-1].end if before else 0, said.start, larder)
+        return (
+            named is not None and named.end == said.start and bool(atoms[said.end - 1].stop)
+        )  # "strawberries, a pound,"
     all_told = text_at(atoms, said.end) in ("altogether", "total")
     if (
         not said.article

@@ -39,7 +39,7 @@ def settled(heats: Sequence[SaidHeat], atoms: Sequence[Atom], home: Scale | None
             elif heat.fan and (earlier or sure):
                 scale = (earlier or sure)[-1]
             elif sure and len(heats) > 1:
-                scale = "C" if sure[0] == "F" else "F"
+                scale = "C" if sure[0] == "F" and heat.high <= HOTTEST_C else "F"
             elif earlier and heats[n - 1].heat.fan:
                 scale = earlier[-1]
             elif n and earlier:

@@ -22,7 +22,13 @@ _BACK = 14
 # From here on a number "of" a food can only be grams.
 _GRAMS = 30
 # Behind a bare number that is a weight.
-_WEIGHED = (("on", "the", "scale"), ("on", "the", "scales"), ("if", "you're", "weighing"), ("if", "you", "weigh"))
+_WEIGHED = (
+    ("on", "the", "scale"),
+    ("on", "the", "scales"),
+    ("by", "the", "scale"),
+    ("if", "you're", "weighing"),
+    ("if", "you", "weigh"),
+)
 _SPOONS = frozenset(("tablespoon", "teaspoon"))
 _POUNDS = frozenset(("pound", "ounce", "pint", "quart", "fluid ounce"))
 # Grams a millilitre between which all that is measured by the cup weighs: leaves to honey. Common practice, no source.
@@ -44,10 +50,11 @@ def short_amount_at(atoms: Sequence[Atom], i: int, before: Sequence[Said], larde
     told = last.amounts[-1] if last is not None and i - last.end <= _BACK else None
     gone = i - last.end if last is not None else i
     which: Unit | None = None
+    in_grams = any(amount.unit.name == "gram" for said in before for amount in said.amounts)
     if not atoms[value.end - 1].stop:
         if text_at(atoms, value.end) == "of":
             which = _of_a_thing(atoms, i, value, told, gone, larder)
-        elif not broken and grams_before(atoms, i, value.end, value.number, larder) is not None:
+        elif not broken and grams_before(atoms, i, value.end, value.number, larder, in_grams) is not None:
             which = unit("gram")
     if which is None and told is not None and value.number.low == told.low and says(atoms, i - 2, "same", "again"):
         which = told.unit
@@ -75,8 +82,8 @@ def _of_a_thing(
         return spoons
     name = told.unit.name if told is not None else ""
     listed = i > 0 and (bool(atoms[i - 1].stop) or text_at(atoms, i - 1) == "and")
-    few = value.number.high <= 12 and follows not in ("a", "an")
-    if told is not None and name in _SPOONS and gone <= 5 and listed and few:
+    few = value.number.high <= (3 if name == "cup" else 12) and follows not in ("a", "an")
+    if told is not None and name in (*_SPOONS, "cup") and gone <= 5 and listed and few:
         return told.unit  # "two teaspoons of coriander, one of cumin"
     if value.single.denominator != 1:
         return told.unit if told is not None and name == "cup" and value.single != Fraction(1, 2) else None
@@ -104,13 +111,8 @@ def _said_again(atoms: Sequence[Atom], i: int, value: Value, told: Amount, gone:
     end = value.end
     weighed = any(says(atoms, end, *words) for words in _WEIGHED)
     alone = end >= len(atoms) or bool(atoms[end - 1].stop) or weighed
-    if (
-        not alone
-        or not i
-        or atoms[i - 1].stop != ","
-        or gone > (8 if weighed else 5)
-        or value.number.low != value.number.high
-    ):
+    begins = i > 0 and (atoms[i - 1].stop == "," or text_at(atoms, i - 1) in ("that's", "or"))
+    if not alone or not begins or gone > (8 if weighed else 5) or value.number.low != value.number.high:
         return None
     if told.low != told.high or value.single.denominator != 1:
         return None

@@ -69,7 +69,7 @@ _BROKEN: dict[tuple[str, str], str] = {
     **{("milli", end + s): "milliliter" for end in ("litre", "liter") for s in ("", "s")},
 }
 # Spellings that are other words when they are heard; "in" first of all. Single letters are heard behind figures only.
-_UNHEARD = word_set("in gr lt pack stem rib")
+_UNHEARD = word_set("pot pots in gr lt pack stem rib")
 _LETTERS = word_set("l g")
 
 #: Units that count loosely: nothing by themselves ("a piece", "a ball"), an amount only of something known.
