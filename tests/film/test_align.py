@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import score_align
 from score_align import MARKERS, Case, Score, score
 
-from pipeline.film.align import aligned, questions
+from pipeline.film.align import align, aligned, questions
 from pipeline.film.align.place import DOUBTFUL
 from pipeline.film.captions import read_captions_text
 from pipeline.film.transcript import Transcript
+from pipeline.recipe.read import read_text
 
 FORMS = ("vtt", "machine")
 CASES = list(score_align.cases(FORMS))
@@ -24,15 +27,22 @@ def test_there_are_films() -> None:
 
 
 def test_marks_by_hand_made_captions() -> None:
-    # Promised: 5 s, and 90 % within 10 s. Measured when this was written: 1.9 s and 94 %.
+    # Promised: 5 s, and 90 % within 10 s. Measured when this was written: 2.5 s and 93 %.
     found = whole("ours", "vtt")
-    assert found.mean <= 4 and found.within(10) >= 0.90, found
+    assert found.mean <= 3.5 and found.within(10) >= 0.92, found
 
 
 def test_marks_by_machine_made_captions() -> None:
-    # Measured when this was written: 3.4 s and 91 %.
+    # Measured when this was written: 3.3 s and 93 %.
     found = whole("ours", "machine")
-    assert found.mean <= 5 and found.within(10) >= 0.88, found
+    assert found.mean <= 4.5 and found.within(10) >= 0.91, found
+
+
+def test_marks_by_paragraphs_with_a_stamp() -> None:
+    # Measured when this was written: 3.9 s and 92 %.
+    films = [score(case) for case in score_align.cases(["timed"])]
+    found = sum(films, Score(()))
+    assert found.mean <= 5 and found.within(10) >= 0.90, found
 
 
 def test_baselines_are_clearly_beaten() -> None:
@@ -109,6 +119,28 @@ def test_a_step_that_the_film_does_not_tell_gets_no_mark() -> None:
         others = [m for m in marks if m.step != step and m.at is not None]
         hits = sum(1 for m in others if abs(m.at - case.truth[m.step]) <= 10_000)
         assert hits >= len(case.truth) - 3
+
+
+def test_a_mention_in_passing_does_not_take_a_mark() -> None:
+    """The shaping is spoken of while the dough chills, and told after the sauce."""
+    recipe = read_text(
+        "title: T\nyield: serves 4\ncomponents:\n"
+        "  dough:\n    title: Dough\n    ingredients: [500 g flour, 300 g water]\n"
+        "  sauce:\n    title: Sauce\n    ingredients: [400 g tomatoes, 2 cloves garlic]\nsteps:\n"
+        "- component: dough\n  title: Mix\n  text: Mix {flour} and {water} to a dough.\n"
+        "- component: dough\n  title: Chill the dough\n  text: Chill the dough {2 hours}.\n"
+        "- component: dough\n  title: Shape\n  text: Shape the cold dough in 12 balls.\n"
+        "- component: sauce\n  title: Simmer the sauce\n  text: Simmer {tomatoes} and {garlic} for {20 min}.\n",
+        Path("recipe.yaml"),
+    )
+    said = (
+        "[0:00] Hello. [0:10] First, five hundred grams of flour and three hundred of water, mix it to a dough."
+        " [0:30] Into the fridge now, chill it for two hours. Cold dough is easier to shape."
+        " [1:00] Now the sauce. Four hundred grams of tomatoes, two cloves of garlic, simmer twenty minutes."
+        " [2:00] So, out it comes. Cut the cold dough in twelve and shape it, twelve balls."
+    )
+    marks = align(recipe, read_captions_text(said.replace(" [", "\n["), "a.txt"), score_align.load())
+    assert [mark.at for mark in marks] == [10_000, 30_000, 120_000, 60_000]
 
 
 def test_scenes_told_in_another_order() -> None:

@@ -9,6 +9,7 @@ import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from pipeline.film.align.evidence import weigh
 from pipeline.film.align.figures import figures
 from pipeline.film.align.folds import bare, fold, near_words
 from pipeline.film.align.moments import mended, moments
@@ -53,3 +54,35 @@ def test_every_word_is_in_one_moment_and_a_phrase_may_cross_captions() -> None:
     assert (found[0].first, found[-1].last) == (0, len(film.words))
     assert any(m.talk.get("list") for m in found)
     assert any("#600g" in m.tokens for m in found)
+
+
+def begun(said: str) -> list[float]:
+    return [moment.turn for moment in moments(read_captions_text(said, "a.txt"), {})]
+
+
+def test_how_a_sentence_begins_tells_whether_something_new_does() -> None:
+    so, bowl, fragment, on, amount = begun(
+        "[0:00] So we fry. The big bowl next. Wide pan, low. It spits. A cup of rice."
+    )
+    assert min(so, bowl, fragment) > 0.5
+    assert max(on, amount) < -0.5
+    assert begun("[0:00] Put it in the pan.") == [0.0]
+
+
+def test_a_long_paragraph_with_one_stamp_does_not_end_with_a_silence() -> None:
+    """Fifty words take twenty seconds when they are said easily; nobody knows where in 22 s the speaker breathed."""
+    words = " ".join(["stirring"] * 45)
+    slow = begun(f"[0:00] {words}.\n[0:28] flour next\n[0:40] end")
+    short = begun("[0:00] stir it.\n[0:28] flour next\n[0:40] end")
+    assert slow[1] < 0.5 < short[1]
+
+
+def test_a_list_speaks_for_the_talk_before_the_cooking() -> None:
+    """One thing of each step, one after another: worth more as a list than the least that any step makes of it."""
+    made = [{"flour": 2.0}, {"milk": 2.0}, {"honey": 2.0}]
+    film = moments(read_captions_text("[0:00] Flour, milk, honey.\n[0:09] Nothing of it.", "a.txt"), {})
+    evidence = weigh(film, made)
+    assert set(evidence.gain[0]) == {0, 1, 2} and evidence.whole[0] > 0
+    assert evidence.gain[1] == {} and evidence.whole[1] == 0
+    alone = weigh(film, [{"flour": 2.0}, {"salt": 2.0}, {"oil": 2.0}])
+    assert alone.whole[0] < alone.gain[0][0]

@@ -17,6 +17,8 @@ _PAUSE = 450
 _STOPS = 45
 # Without punctuation a moment is about a caption line long.
 _LONG, _SHORT = 14, 4
+# How much a moment's beginning with a vessel counts beside turning words, and how many words may stand before it.
+_VESSEL, _BEFORE = 0.9, 4
 # A letter takes about so many ms to say: 150 words a minute of six letters each, with the gap behind them
 # (common practice, no source).
 _LETTER = 67
@@ -56,6 +58,13 @@ def _turns() -> dict[str, list[tuple[tuple[str, ...], float]]]:
     for phrases in found.values():
         phrases.sort(key=lambda phrase: -len(phrase[0]))
     return found
+
+
+@cache
+def _vessels() -> tuple[frozenset[str], frozenset[str]]:
+    """What may stand before a vessel, and the vessels."""
+    before, *vessels = rows("vessels.txt")
+    return frozenset(before), frozenset(word for row in vessels for word in row)
 
 
 @cache
@@ -161,9 +170,13 @@ def _is_turn(plain: list[str], i: int, turns: dict[str, list[tuple[tuple[str, ..
 
 
 def _turn(plain: list[str], first: int, last: int) -> float:
-    """The weights of the turning words with which a moment begins, two at most ("okay, now")."""
+    """The weights of the turning words with which a moment begins, two at most ("okay, now"), and of a vessel."""
     turns = _turns()
+    before, vessels = _vessels()
     total, i = 0.0, first
+    at = next((n for n in range(first, min(last, first + _BEFORE)) if plain[n] not in before), last)
+    if at < last and plain[at] in vessels:
+        total = _VESSEL
     for _ in range(2):
         for phrase, weight in turns.get(plain[i], ()) if i < last else ():
             if tuple(plain[i : i + len(phrase)]) == phrase:

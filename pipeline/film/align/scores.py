@@ -4,8 +4,8 @@ A film is laid out as the talk before the cooking, a stretch of talk for each st
 A stretch is worth the evidence for its step that is heard in it; what it does not explain (other steps' words, a story,
 a look back) costs nothing, since any other stretch would have to bear it as well. A beginning is worth what a listener
 goes by: a silence, a word that turns to something new, what is heard in the half minute that follows, and that the
-step before has been left. The shares below were fitted on the marked films (a chain of log-linear scores, whose most
-likely beginnings are to be the true ones) and rounded; between neighbouring values little changes.
+step before has been left. The shares below were found on fifteen marked films, by hand beside a fit of the same sums,
+and held on nine that were marked later; somewhat more or less of any gives marks as good.
 """
 
 from __future__ import annotations
