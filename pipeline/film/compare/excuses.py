@@ -233,14 +233,15 @@ def _ended(film: Film, index: int) -> int:
 
 
 def _of_several(film: Film, best: Best) -> bool:
-    """Whether it is what several lines of one kind have together."""
+    """Whether it is what several lines of one thing have together, or as many as those of one kind."""
     assert best.judged is not None
     said, mine = best.judged.said, best.candidate.listed
+    counted = said.unit.kind == "count"
     kinds = _OF_AN_EGG if frozenset(mine.words) & _OF_AN_EGG else frozenset(mine.words[-1:])
     amounts = [
         one.targets[0].amounts
         for one in film.written
-        if one.targets and one.listed.words[-1:] and one.listed.words[-1] in kinds
+        if one.targets and (one.listed.words == mine.words or (counted and kinds & frozenset(one.listed.words[-1:])))
     ]
     summed = _sum(amounts, said) if len(amounts) > 1 else None
     return summed is not None and beside(said, [summed], mine.row, "", film.standard).rank == 0
