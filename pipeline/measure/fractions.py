@@ -220,6 +220,7 @@ def _ladder(standard: Standard, eighths: bool, large: bool) -> _Ladder:
         rung = _Rung(unit(name), size, least, filled, (), (), row.get("alone", False))
         if row["below"] and row["below"][0] in sizes:
             limit = int(sizes[row["below"][0]] * Fraction(row["below"][1]) * scale)
+            limit = min(limit, row.get("most", limit) * size)
             every = [v for w in range(limit // size + 1) for v in rung.filled(w, w) if v.size < limit]
             values = tuple(sorted(every, key=lambda v: v.size))
             rung = replace(rung, values=values, sizes=tuple(v.size for v in values))

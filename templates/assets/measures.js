@@ -94,7 +94,8 @@ globalThis.measures = (() => {
       const least = floor(times(read(row.least), whole(one)));
       const rung = { unit: row.unit, size: one, least, parts: filled, values: [], alone: row.alone === true };
       if (row.below && sizes.has(row.below[0])) {
-        const limit = floor(times(times(sizes.get(row.below[0]), read(row.below[1])), whole(scale)));
+        const under = floor(times(times(sizes.get(row.below[0]), read(row.below[1])), whole(scale)));
+        const limit = row.most && BigInt(row.most) * one < under ? BigInt(row.most) * one : under;
         for (let w = 0n; w <= limit / one; w += 1n) rung.values.push(...fill(rung, w, w));
         rung.values = rung.values.filter((v) => v.size < limit);
         rung.values.sort((a, b) => (a.size < b.size ? -1 : a.size > b.size ? 1 : 0));

@@ -65,6 +65,7 @@ def test_exact_amounts(cups: str, said: str) -> None:
         ("240", "us-label", "1 cup"),
         ("250", "metric", "1 cup"),
         ("500", "metric", "2 cups"),
+        ("143", "metric", "½ cup + 1 tbsp"),  # not ⅓ cup + 4 tbsp
         ("20", "metric", "1 tbsp + 1 tsp"),
         ("20", "australian", "1 tbsp"),
         ("15", "australian", "3 tsp"),
@@ -104,7 +105,7 @@ def every_filling(standard: Standard) -> list[list[tuple[Fraction, Fraction]]]:
         row, size = rows[name], factor(unit(name), standard)
         if limit is None:
             above, part = row["below"]
-            limit = factor(unit(above), standard) * F(part) / size
+            limit = min(factor(unit(above), standard) * F(part) / size, F(row.get("most", 1000)))
         parts = {F(0): F(0), **{F(k): F(v) for k, v in row["fractions"].items()}}
         fillings = [(n + p, odd) for n in range(11) for p, odd in parts.items()]
         result.append([(f * size, odd) for f, odd in fillings if F(row["least"]) <= f < limit])

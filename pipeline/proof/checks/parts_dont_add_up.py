@@ -99,12 +99,23 @@ def _sums(usage: Usage, parts: Sequence[Use], whole: bool, rests: bool, bench: B
     elif rests and total.nothing_left:
         message = f"nothing is left of the {listed} {line.name} for `rest`: the steps before it use {said}"
         yield _finding("warning", message, total, usage, span, last, bench)
+    elif total.under and _rest_in_words(usage, bench):
+        return
     elif not rests and not whole and total.under == "wide":
         message = f"the steps use {said} of the {line.name}, less than the {listed} in the list"
         yield _finding("note" if usage.worded else "warning", message, total, usage, span, last, bench)
     elif not rests and not whole and "narrow" in (total.over, total.under):
         message = f"{said} of the {line.name} make {listed} only loosely"
         yield _finding("note", message, total, usage, span, last, bench)
+
+
+def _rest_in_words(usage: Usage, bench: Bench) -> bool:
+    """Whether a step takes what is left in plain words: "the rest of the sugar", "the remaining flour"."""
+    last = re.escape(str(usage.line.key).rpartition(" ")[2])
+    left = re.compile(
+        rf"\b(?:(?:rest|remainder) of|remaining|leftover|left)\s+(?:[\w-]+\s+){{0,3}}?{last}", re.IGNORECASE
+    )
+    return any(left.search(flat(bench.recipe.steps[step], bench.recipe).text) for step in usage.worded)
 
 
 def _said(use: Use) -> str:
