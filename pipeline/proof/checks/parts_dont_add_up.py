@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Sequence
 
-from pipeline.measure.express import expressed
+from pipeline.measure.express import expressed, say_amount
 from pipeline.measure.record import replace
 from pipeline.proof.finding import Bench, Check, Edit, Finding, Fix, Severity
 from pipeline.proof.names import say
@@ -129,7 +129,11 @@ def _finding(
     line = usage.line
     like = line.amounts[total.listed]
     row, cup = bench.row(line), bench.channel.cup
-    made = expressed(total.parts, like, row, line.size, cup, total.direct and like.unit.kind != "mass")
+    if total.direct and like.unit.kind == "count" and total.parts.low == total.parts.high:
+        size = "" if line.size == "fruit" else line.size
+        made: str | None = say_amount(replace(like, low=total.parts.low, high=total.parts.low), cup, size)
+    else:
+        made = expressed(total.parts, like, row, line.size, cup, total.direct and like.unit.kind != "mass")
     fixes = [Fix(f"`{made}` in the list, if the steps are right")] if made and total.parts.low > 0 else []
     return Finding(
         ID,
