@@ -60,6 +60,8 @@ def excused(film: Film, index: int, utterance: Utterance, best: Best, chosen: Ma
         return True
     if not said.ingredient and (best.gap > _FAR or (film.speech.flat and not _told_of(film, index, best, chosen))):
         return True  # of nothing named: no ground to call it wrong
+    if said.guessed and len(said.amounts) == 1:
+        return True  # its very unit was not said
     if best.judged.status == "loose" and (not said.ingredient or not best.judged.direct):
         return True
     if _WEIGHS.search(f"{said.words.lower()} {film.speech.around(said).behind[:40]}"):

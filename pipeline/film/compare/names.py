@@ -24,6 +24,16 @@ _FAMILIES = frozenset(
     yogurt yoghurt oat raisin egg garlic ginger thyme cinnamon
     """.split()  # noqa: SIM905
 )
+# What goes by the name of its kind: "half a cup of cheese". Common practice, no source.
+_KINDS = {
+    kind: frozenset(names.split())
+    for kind, names in (
+        ("cheese", "cheddar jack mozzarella parmesan feta gruyere gruyère gouda ricotta halloumi pecorino"),
+        ("fish", "cod haddock salmon trout tilapia pollock hake snapper halibut"),
+        ("meat", "beef pork lamb veal mince chicken turkey brisket"),
+        ("nut", "walnut pecan almond hazelnut cashew pistachio"),
+    )
+}
 _HOMOPHONES = {"flower": "flour", "leak": "leek", "doe": "dough", "time": "thyme", "serial": "cereal", "pairs": "pears"}
 _NEAR_BACK, _NEAR_AHEAD = 24, 6
 _WEAK = 0.45  # how well a name fits of which only a describing word was said
@@ -84,6 +94,9 @@ def named(said: Spoken, lines: tuple[Listed, ...]) -> tuple[Candidate, ...]:
         heads = [one.words[-1] for one in lines if one.words]
         alike = next((head for word in reversed(words) if (head := best_alike(word, heads))), "")
         found = [Candidate(one, _MISHEARD, False) for one in lines if alike and one.words[-1] == alike]
+    kinds = _KINDS.get(words[-1]) if words and not found else None
+    if kinds:
+        found = [Candidate(one, _ALONE, False) for one in lines if kinds & frozenset(one.words)]
     if len(found) == 1 and found[0].fit == _WEAK and said.match is None:
         found = [found[0]._replace(fit=_ALONE)]  # "a teaspoon of wholegrain" can only be the mustard
     best = max((c.fit for c in found), default=0.0)

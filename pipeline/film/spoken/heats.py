@@ -146,6 +146,10 @@ def _marks(atoms: Sequence[Atom], start: int, value: Value) -> tuple[int | None,
         told = text_at(atoms, at + 1)
         if atoms[at - 1].stop == "," and len(told) > 1 and told in SCALES and says(atoms, at, "that's", told):
             return at + 2, True, SCALES[told]  # "four hundred and fifty, that's Fahrenheit"
+        scale_name = text_at(atoms, at)
+        ends = at + 1 >= len(atoms) or bool(atoms[at].stop)
+        if atoms[at - 1].stop == "," and len(scale_name) > 1 and scale_name in SCALES and ends:
+            return at + 1, True, SCALES[scale_name]  # "four twenty five, Fahrenheit"
         before = scale_told(atoms, start, at) if 30 <= value.single <= 600 else None
         return (at, False, before[0]) if before is not None else (None, False, None)
     marked = text_at(atoms, at) in _DEGREES or _inside(atoms, at, value)

@@ -39,8 +39,10 @@ def name_first_at(atoms: Sequence[Atom], i: int, begin: int, last: object, larde
     end = value.end
     if not (end >= len(atoms) or atoms[end - 1].stop or text_at(atoms, end) == "and"):
         return None
-    thing = thing_before(atoms, begin, i, larder, back=4)
-    if thing is None or thing.match is None or thing.end != i or atoms[i - 1].stop == ".":
+    thing = thing_before(atoms, begin, i, larder, back=6)
+    if thing is None or thing.match is None or atoms[i - 1].stop == ".":
+        return None
+    if thing.end != i and not _of_the_list(atoms, i, begin, thing, value, last):
         return None
     begins = thing.start - (text_at(atoms, thing.start - 1) in ("the", "our", "your", "my"))
     if not (begins == 0 or atoms[begins - 1].stop or text_at(atoms, begins - 1) in ("and", "then")):
@@ -48,6 +50,13 @@ def name_first_at(atoms: Sequence[Atom], i: int, begin: int, last: object, larde
     if by_the_piece(thing) and value.single <= _MOST:
         return _counted(atoms, i, value, qualifier, thing)
     return _weighed(atoms, i, value, qualifier, thing, last, begin)
+
+
+def _of_the_list(atoms: Sequence[Atom], i: int, begin: int, thing: Thing, value: Value, last: object) -> bool:
+    """Whether a few words stand between a name and its grams in a list of grams: "thick yogurt for dip, two fifty"."""
+    grams = isinstance(last, Said) and any(amount.unit.name in ("gram", "ounce") for amount in last.amounts)
+    few = i - begin <= 8 and atoms[i - 1].stop == "," and all(not atom.stop for atom in atoms[thing.start : i - 1])
+    return grams and few and value.single >= 100
 
 
 def _counted(atoms: Sequence[Atom], i: int, value: Value, qualifier: str, thing: Thing) -> Named | None:
@@ -64,7 +73,7 @@ def _counted(atoms: Sequence[Atom], i: int, value: Value, qualifier: str, thing:
 def _weighed(
     atoms: Sequence[Atom], i: int, value: Value, qualifier: str, thing: Thing, last: object, begin: int
 ) -> Named | None:
-    goes_on = isinstance(last, Said) and last.amounts[-1].unit.name == "gram" and i - begin <= 4
+    goes_on = isinstance(last, Said) and last.amounts[-1].unit.name in ("gram", "ounce") and i - begin <= 8
     if (thing.words.endswith("s") and not goes_on) or value.single.denominator > 1 or near(atoms, i, CUES, 8):
         return None
     if not goes_on and (value.single % 5 or value.single < _GRAMS):

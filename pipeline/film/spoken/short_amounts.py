@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
+from pipeline.film.spoken.amounts import amount_at
 from pipeline.film.spoken.atoms import Atom, text_at
 from pipeline.film.spoken.dropped import grams_before
 from pipeline.film.spoken.numbers import Value
@@ -61,6 +62,8 @@ def short_amount_at(atoms: Sequence[Atom], i: int, before: Sequence[Said], larde
     if which is None and told is not None and broken and told.unit.name == "cup" and value.single > 1:
         ends = value.end >= len(atoms) or atoms[value.end - 1].stop == "."
         which = told.unit if ends else None  # "two cups, when you thought you had one and a half."
+    if which is None and not broken and value.number.low == value.number.high and _turned_behind(atoms, value):
+        which = unit("gram")
     if which is None and told is not None:
         which = _said_again(atoms, i, value, told, gone)
     if which is None:
@@ -123,4 +126,23 @@ def _said_again(atoms: Sequence[Atom], i: int, value: Value, told: Amount, gone:
         return unit("gram" if told.unit.kind == "mass" else "milliliter")
     if told.unit.kind != "volume" or factor(told.unit) == 1 or value.single < _FEWEST:
         return None
+    if not weighed and value.single % 25 == 0 and 300 <= value.single <= 500:
+        return None  # "four cups of cheese, three seventy five": the oven's, as likely as not
     return unit("gram") if metric * _LIGHTEST <= value.single <= metric * _HEAVIEST else None
+
+
+def _turned_behind(atoms: Sequence[Atom], value: Value) -> bool:
+    """Whether a bare number is the grams of what is told right behind it in another measure: "two fifty, nine ounces",
+    "Two fifty. That is one cup."."""
+    end = value.end
+    if end >= len(atoms) or not atoms[end - 1].stop or value.single < _FEWEST:
+        return False
+    said = next((words for words in (("that's",), ("that", "is"), ("it's",)) if says(atoms, end, *words)), ())
+    other = amount_at(atoms, end + len(said)) if said or atoms[end - 1].stop == "," else None
+    if other is None or other.article or other.amounts[0].low != other.amounts[0].high:
+        return False
+    amount = other.amounts[0]
+    metric = amount.stated().middle() if amount.unit.kind in ("mass", "volume") else Fraction(0)
+    if amount.unit.name in _POUNDS and amount.unit.kind == "mass":
+        return abs(value.single - metric) * 16 <= metric
+    return bool(said) and amount.unit.name == "cup" and metric * _LIGHTEST <= value.single <= metric * _HEAVIEST
