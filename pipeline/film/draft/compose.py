@@ -10,7 +10,7 @@ from pathlib import Path
 from pipeline.film.align.folds import bare
 from pipeline.film.clock import say_moment
 from pipeline.film.draft.events import Ears
-from pipeline.film.draft.heading import Guess, most_named, title_of, titled, yield_of
+from pipeline.film.draft.heading import Guess, capitals_of, most_named, title_of, titled, yield_of
 from pipeline.film.draft.line import Line
 from pipeline.film.draft.lines import Gathered, Gatherer
 from pipeline.film.draft.mentions import Mention, mentions
@@ -49,6 +49,7 @@ class _Film:
     parts: Mapping[str, tuple[str, str]]
     steps: Sequence[Told]
     bare_names: Sequence[tuple[str, int]]
+    capitals: Mapping[str, str]
     away: bool = False
 
 
@@ -79,7 +80,7 @@ def draft_from(transcript: Transcript, table: Finds, captions: str = "", stem: s
                 film = replace(film, yields=None)
         else:
             return text
-    return _written(_Film(film.title, None, Gathered(), {}, (), ()), name, stem, set())[0]
+    return _written(_Film(film.title, None, Gathered(), {}, (), (), {}), name, stem, set())[0]
 
 
 def _read(transcript: Transcript, table: Finds) -> _Film:
@@ -104,8 +105,9 @@ def _read(transcript: Transcript, table: Finds) -> _Film:
     steps = stretches(told, [home.get(p, p) for p in parts], said, gathered.lines)
     titles = _titles(gathered.lines, plain)
     keys = {part: name for part, (name, _) in titles.items()} if len(titles) > 1 else {}
-    spoken_steps = Teller(transcript, told, plain, said, named, gathered.lines, keys).tell(steps)
-    return _Film(title, yield_of(told), gathered, titles, spoken_steps, _bare(named, told, gathered))
+    spoken_steps = Teller(transcript, told, plain, said, named, gathered.lines, keys, flat).tell(steps)
+    names = _bare(named, told, gathered)
+    return _Film(title, yield_of(told), gathered, titles, spoken_steps, names, capitals_of(transcript))
 
 
 def _calm(transcript: Transcript) -> Transcript:
@@ -261,10 +263,10 @@ def _ingredients(film: _Film) -> list[str]:
         for part, (name, title) in parts.items():
             own = [line for line in lines if line.part == part]
             out += [f"  {scalar(name)}:", f"    title: {scalar(title)}", "    ingredients:"]
-            out += listing([Row(line_text(line), about_line(line)) for line in own], 6)
+            out += listing([Row(line_text(line, film.capitals), about_line(line)) for line in own], 6)
     else:
         out.append("ingredients:")
-        out += listing([Row(line_text(line), about_line(line)) for line in lines], 2)
+        out += listing([Row(line_text(line, film.capitals), about_line(line)) for line in lines], 2)
     if film.bare_names:
         out.append("# Named, but no amount was heard; give a line to those that belong in:")
         out += [f"{remark(f'  {name} ({say_moment(at)})')}" for name, at in film.bare_names]

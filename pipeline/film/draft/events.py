@@ -152,6 +152,8 @@ class Ears:
     def _made(self, said: Spoken) -> bool:
         """Whether it is what comes out, or a measure of something else: "that makes four cups", "the size of two
         eggs", "a cup of rice feeds two"."""
+        if self.plain[said.first].endswith(("-pot", "-pan", "-bowl", "-tray")):
+            return True  # "one-pot chicken"
         led = self.plain[max(said.first - 2, 0) : said.first]
         if led[-1:] and (led[-1] in _MAKES or (led[0] in _MAKES and led[-1] not in ("that", "it"))):
             return True

@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
+from itertools import pairwise
 
 from pipeline.film.align.folds import bare, stop_words
 from pipeline.film.draft.scenes import Scene, rows
@@ -188,3 +189,20 @@ def yield_of(scenes: Sequence[Scene]) -> Guess | None:
         if what in _MADE or what in _dishes():
             return Guess(f"{number} {what}", m[0], scene.start)
     return None
+
+
+def capitals_of(transcript: Transcript) -> dict[str, str]:
+    """The words that captions write with a capital in the midst of a sentence, more often than not: "Dijon"."""
+    high: Counter[str] = Counter()
+    low: Counter[str] = Counter()
+    cased: dict[str, str] = {}
+    for one, word in pairwise(transcript.words):
+        text = word.text.strip('.,;:!?"“”')
+        if one.text[-1:] in ".?!:" or not text.isalpha() or text.upper() == text:
+            continue
+        if text[:1].isupper():
+            high[text.lower()] += 1
+            cased[text.lower()] = text
+        else:
+            low[text] += 1
+    return {word: cased[word] for word, count in high.items() if count > low[word]}

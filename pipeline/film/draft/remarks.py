@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from pipeline.film.align.folds import bare
 from pipeline.film.clock import say_moment
 from pipeline.film.draft.alike import CONTAINERS
@@ -15,11 +17,14 @@ from pipeline.measure.units import EACH
 _SOUNDS = {"to": "2", "too": "2", "for": "4", "ate": "8", "won": "1"}
 
 
-def line_text(line: Line) -> str:
-    """ "411 g or 3 cups bread flour", "4 large eggs (200 g)", "2 (15 oz / 425 g) cans chickpeas"."""
+def line_text(line: Line, capitals: Mapping[str, str] | None = None) -> str:
+    """ "411 g or 3 cups bread flour", "4 large eggs (200 g)", "2 (15 oz / 425 g) cans chickpeas".
+
+    ``capitals``: words of names that the captions write with a capital, "Dijon".
+    """
     counts = [a for a in line.amounts if a.unit.kind == "count"]
     others = [a for a in line.amounts if a.unit.kind != "count"]
-    name = line.name or "ingredient"
+    name = " ".join((capitals or {}).get(word, word) for word in line.name.split()) or "ingredient"
     tail = f", {line.note}" if line.note else ""
     tail += ", optional" if line.optional else ""
     if line.parts_said:

@@ -36,7 +36,7 @@ class Told:
 
 @dataclass(slots=True)
 class Teller:
-    """Tells the steps one after the other, and remembers which lines were used."""
+    """Tells the steps one after the other, and remembers which lines were used. ``flat``: captions without stops."""
 
     transcript: Transcript
     scenes: Sequence[Scene]
@@ -45,6 +45,7 @@ class Teller:
     named: Sequence[Mention]
     lines: Sequence[Line]
     keys: Mapping[str, str]
+    flat: bool = False
     used: set[int] = field(default_factory=set)
 
     def tell(self, steps: Sequence[Stretch]) -> list[Told]:
@@ -59,7 +60,7 @@ class Teller:
         titles: list[str] = []
         told: list[Told] = []
         things = ({line.head for line in self.lines} - stop_words()) | (set(part_names()) & set(self.plain))
-        for step in steps:
+        for step in [replace(step, part=self._part(step)) for step in steps]:
             text, doubts = self._text(step, measured)
             scenes = self.scenes[step.first : step.last]
             title = step_title([self._stopped(s) for s in scenes if s.stance == "use"], text, things)
@@ -76,6 +77,17 @@ class Teller:
             named = f"{title} ({again + 1})" if again else title
             told.append(Told(named, text, self.scenes[step.first].start, step.part, tuple(doubts)))
         return told
+
+    def _part(self, step: Stretch) -> str:
+        """The part of the dish that a step is of: its own, or that of all its amounts where they are of one other."""
+        first, last = self.scenes[step.first].first, self.scenes[step.last - 1].last
+        parts = {
+            line.part
+            for line in self.lines
+            for one in line.heard
+            if first <= one.first < last and self._cooking(one.first)
+        }
+        return parts.pop() if len(parts) == 1 else step.part
 
     def _stopped(self, scene: Scene) -> list[str]:
         """A sentence's words, bare, with STOP where it has a comma or another stop."""
@@ -109,7 +121,9 @@ class Teller:
         done = 0  # one behind the last word that stands in the text already: an amount may end in the next sentence
         for scene in self.scenes[step.first : step.last]:
             marked = any(scene.first <= i < scene.last for i in marks)
-            if scene.stance != "use" or not (marked or kitchen_words(scene) or self._names_food(scene)):
+            # without stops a "sentence" is a piece of one: without it the next one makes no sense
+            cooks = self.flat or marked or kitchen_words(scene) or self._names_food(scene)
+            if scene.stance != "use" or not cooks:
                 open_end = False
                 continue
             text, done = self._words(scene, marks, done)

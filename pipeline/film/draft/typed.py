@@ -41,12 +41,13 @@ def say_typed(amount: Amount, size: str = "") -> str:
 
 def is_sum(amount: Amount) -> bool:
     """Whether it is in no measure that there is, but in two together ("a third of a cup and a quarter teaspoon")."""
-    return amount.low == amount.high and bool(_as_sum(amount.low, amount.unit))
+    return amount.unit.kind == "volume" and amount.low == amount.high and bool(_as_sum(amount.low, amount.unit))
 
 
 def _as_sum(number: Fraction, unit: Unit) -> str:
     """ "1/3 cup + 1/4 tsp" for what no one cup or spoon holds and two or more hold exactly, "1 lb 5 oz"; else ""."""
-    if unit.name == "pound" and number > 1 and number % 1 not in GLYPHS and (number * 16).denominator == 1 != number:
+    # "2 lb 10 oz", and not 2 5/8 lb
+    if unit.name == "pound" and number > 1 and number.denominator > 4 and (number * 16).denominator == 1:
         whole, part = divmod(number * 16, 16)
         return f"{whole} lb {part} oz" if part else ""
     if unit.kind != "volume" or is_metric(unit) or number % 1 in GLYPHS or number.denominator == 1:
