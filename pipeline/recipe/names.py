@@ -19,6 +19,8 @@ _ENDINGS = (
 _PIECES = frozenset((
     "clov", "leav", "stalk", "stick", "sprig", "head", "bulb", "rib", "stem", "ear", "bunch", "slice", "rasher",
     "strip", "fillet", "filet", "breast", "thigh", "drumstick", "wing", "leg", "chop", "steak", "piece",
+    "shoulder", "belly", "loin", "brisket", "chuck", "tenderloin", "rump", "flank", "sirloin", "shank", "neck", "butt",
+    "mince", "cutlet", "joint", "roast", "chunk", "cube", "shin", "cheek", "side", "tail",
 ))  # fmt: skip
 _HOW_MUCH = frozenset(("half", "third", "quarter", "all", "rest", "remaining", "remainder", "most", "some", "of"))
 _SAME = frozenset(("molasses", "couscous", "swiss", "bass", "grits"))
@@ -226,9 +228,15 @@ class Names:
         return [Place(component, j) for j, w in enumerate(self.words[component]) if len(w) > n and w[-n:] == words]
 
     def _pieces(self, component: int, words: tuple[str, ...]) -> list[Place]:
-        n = len(words)
-        lines = enumerate(self.words[component])
-        return [Place(component, j) for j, w in lines if len(w) > n and w[-1] in _PIECES and w[-n - 1 : -1] == words]
+        found = []
+        for j, w in enumerate(self.words[component]):
+            end = len(w)
+            while end > 1 and w[end - 1] in _PIECES:  # "beef chuck roast"
+                end -= 1
+                if w[:end][-len(words) :] == words:
+                    found.append(Place(component, j))
+                    break
+        return found
 
 
 def _near(called: set[str], listed: set[str]) -> bool:
