@@ -83,12 +83,12 @@ def extra(film: Film) -> Iterator[Spoken]:
             yield said
 
 
-def recall(apart: bool = False) -> tuple[int, int]:
-    """How many marked amounts are heard, and how many there are."""
+def recall(apart: bool = False, others: bool = True) -> tuple[int, int]:
+    """How many marked amounts are heard, and how many there are; without ``others`` only those of the recipe."""
     marked = missed = 0
     for film in films(apart):
-        marked += len(film.said)
-        missed += sum(1 for _ in misses(film))
+        marked += sum(1 for one in film.said if others or one.kind != "other")
+        missed += sum(1 for one, _ in misses(film) if others or one.kind != "other")
     return marked - missed, marked
 
 
@@ -99,7 +99,7 @@ def main() -> None:
             print(f"{film.name} {one.time}: {one.words!r} = {one.reading} ({one.kind}): {instead}")
         for said in extra(film):
             print(f"{film.name} {said.start}: extra {said.words!r}")
-    print("heard {} of {}".format(*recall()), "· kept apart: {} of {}".format(*recall(apart=True)))
+    print("heard {} of {}".format(*recall()), "· of the recipe's: {} of {}".format(*recall(others=False)))
 
 
 if __name__ == "__main__":

@@ -70,17 +70,17 @@ def test_case(case: Case) -> None:
 
 
 def test_no_slip_by_hand_is_missed_and_no_alarm_is_false() -> None:
-    """Captions by hand, the films that are tuned on: nine of ten slips, half a false error a film at most; a margin on
-    what the scorer prints (all 30 slips, no false error)."""
+    """Captions by hand: nine of ten slips, an error a tenth of a film and a warning a fifth at most. Films that had not
+    been looked at had worse figures: the last five 63 % and 0.27 errors a film, the four before 86 % and 1.75."""
     got = score_compare.summed(score_compare.scores(apart=False, machine=False))
     assert got.recall >= 0.9, got
-    assert got.errors <= 0.2 and got.warnings <= 0.3, got
+    assert got.errors <= 0.1 and got.warnings <= 0.2, got
 
 
 def test_machine_captions_hide_few_slips_and_raise_few_alarms() -> None:
     got = score_compare.summed(score_compare.scores(apart=False, machine=True))
-    assert got.recall >= 0.7, got
-    assert got.errors <= 0.3 and got.warnings <= 0.5, got
+    assert got.recall >= 0.75 and got.recall_of_whole >= 0.8, got
+    assert got.errors <= 0.15 and got.warnings <= 0.3, got
 
 
 def test_what_is_said_before_the_first_moment_does_not_fall_over() -> None:

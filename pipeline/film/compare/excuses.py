@@ -217,7 +217,7 @@ def _of_a_part(film: Film, index: int, utterance: Utterance) -> bool:
     words = f"{utterance.said.words.lower()} "
     # an "and" begins something new: "one extra yolk and a tablespoon of oil"; so does what was said before
     gone = utterance.said.first - _ended(film, index)
-    before = around.before.removesuffix(" and").split()
+    before = around.before.split()
     before = before[len(before) - min(len(before), max(gone, 0)) :]
     near = " ".join(re.split(r"\band\b", " ".join(before))[-1].split()[-5:])
     if re.search(r"\b(?:of the|of that|of our|of your|of this|more|another|extra|each|last|other)\b", words):

@@ -23,7 +23,7 @@ Scope = Literal["use", "list", "recap", "repeat", "apart"]
 _RIGHT_BEFORE = re.compile(
     r"(?:\b(?:not|never|isn't|aren't|than|instead of|rather than|don't (?:use|add|put|want|need)|up to|go to|"
     r"versus|no longer)(?: just| only| even| the| a full| a whole| those| add| use)?|"
-    r"\bno (?:\w+ ){1,2}then)$"
+    r"\bno (?:\w+ ){1,2}(?<!and )then)$"
 )
 
 # Right behind the number: a vessel or a tool of that size.

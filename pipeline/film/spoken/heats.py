@@ -30,7 +30,7 @@ _FAN_FIRST = frozenset(words[0] for words in _FANS)
 
 # Words that make a bare number behind "to" or "at" a heat, and words that make "degrees" a turn.
 CUES = word_set(
-    "oven oven's ovens preheat preheated heat bake baked baking roast roasted roasting broil broiler temperature "
+    "core oven oven's ovens preheat preheated heat bake baked baking roast roasted roasting broil broiler temperature "
     "thermostat thermometer degrees internal dial fryer smoker grill oil crank cranked turn turned reduce lower drop "
     "hot probe knock knocked dropped preheating safe inside center centre smoker's grill's fryer's oil's pit pit's "
     "barbecue broiler's set setting smoke smoking temp holding hold running dial's thermometer's probe's stove airfryer"
@@ -45,7 +45,7 @@ _TELLS = word_set(
 _THICK = word_set("thick thickest fattest middle centre center")
 _MOVES = word_set("bring brings take takes crank turn bump kick whack drop knock push ramp put bringing taking turning")
 _GAUGES = word_set("thermometer probe dial gauge")
-PROBES = word_set("probe thermometer thermometers internal")
+PROBES = word_set("probe thermometer thermometers internal core")
 SMOKES = word_set("smoke smoker smoker's brisket barbecue bbq pit wrap wrapped ribs")
 _AFTER = word_set(
     "for until till and or then with in on while about that's that which so now because if when it's it the but you we "

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from pipeline.film.spoken.atoms import Atom, text_at
+from pipeline.film.spoken.atoms import Atom, text_at, word_set
 from pipeline.film.spoken.counts import Counted, by_the_piece
 from pipeline.film.spoken.heats import CUES, near
 from pipeline.film.spoken.numbers import Value
@@ -20,6 +20,7 @@ from pipeline.measure.units import EACH, unit
 _MOST = 24
 # From here on a bare number is grams; behind another weight in grams from one on.
 _GRAMS, _LARGEST = 40, 2500
+_LIQUIDS = word_set("water milk cream stock broth wine vinegar juice beer cider")
 
 
 class Named(NamedTuple):
@@ -80,5 +81,7 @@ def _weighed(
         return None
     if value.single > _LARGEST:
         return None
-    amount = amount_of(value.number, unit("gram"), said_words(atoms, i, value.end), qualifier)
+    liquid = not goes_on and thing.words.split()[-1] in _LIQUIDS
+    which = unit("milliliter" if liquid else "gram")
+    amount = amount_of(value.number, which, said_words(atoms, i, value.end), qualifier)
     return Named(Said(i, value.end, (amount,), guessed=True), thing)

@@ -22,6 +22,7 @@ from pipeline.measure.units import unit
 
 # Weights that a person loses or a shop takes, and rates: "120 grams per cup".
 _NO_FOOD = word_set("cost costs paid pay lost lose losing gained gain")
+_NUTRIENTS = word_set("protein carbs carbohydrate carbohydrates fibre fiber sodium")
 _TOOLS = word_set("measure measures measuring scoop scoops sterling note spoon")
 _HOLDS = word_set("grab with fetch using")
 _ACROSS = word_set("thick deep wide across long tall slices dice")
@@ -65,6 +66,8 @@ def amount_found(atoms: Sequence[Atom], said: Said, larder: Larder, before: Sequ
         begin = before[-1].end if before else 0
         if thing_before(atoms, begin, said.start, larder, back=4) is not None:
             thing = None  # "flour, that's 500 grams, water, that's 350"
+    if thing is not None and thing.words.split()[0] in _NUTRIENTS:
+        return None  # "each serving has eleven grams of protein"
     if said.article and thing is None and len(said.amounts) == 1 and _is_rate(atoms, said, before):
         return None
     if said.article and after == "of" and text_at(atoms, said.end + 1) in _THAT and ends_name(atoms, said.end + 2):
@@ -181,6 +184,10 @@ def _stands_alone(atoms: Sequence[Atom], said: Said, larder: Larder, before: Seq
         return (
             named is not None and named.end == said.start and bool(atoms[said.end - 1].stop)
         )  # "strawberries, a pound,"
+    if not said.article:
+        named = thing_before(atoms, before[-1].end if before else 0, said.start, larder)
+        if named is not None and named.end == said.start:
+            return True  # "garlic three cloves"
     all_told = text_at(atoms, said.end) in ("altogether", "total")
     if (
         not said.article

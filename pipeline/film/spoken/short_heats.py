@@ -49,11 +49,12 @@ def short_heat_at(
             return None
         before_time = heat.end in times or (text_at(atoms, heat.end) == "for" and number_follows(atoms, heat.end + 1))
         same = known[heat.heat.low]
-        begins = i == 0 or atoms[i - 1].stop == "."
+        begins = i == 0 or atoms[i - 1].stop == "." or ahead in _SELF
         before_time = before_time or (begins and says(atoms, heat.end, "for", "the"))
         goes_on = not atoms[heat.end - 1].stop and text_at(atoms, heat.end) in ("a", "the", "it", "you", "and")
         before_time = before_time or (ahead == "at" and goes_on)
-        if not (before_time or (alone and near(atoms, i, CUES, 20))) or ahead in ("-", "to", "or"):
+        plain = alone and heat.heat.low >= 300 and heat.heat.low % 25 == 0
+        if not (before_time or plain or (alone and near(atoms, i, CUES, 20))) or ahead in ("-", "to", "or"):
             return None
         return replace(heat, heat=replace(heat.heat, scale=same.heat.scale), sure=same.sure)
     if last is not None and last.sure and gone <= 3 and other_scale(last.heat, heat.heat):

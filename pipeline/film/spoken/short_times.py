@@ -69,7 +69,7 @@ def _minutes(
     atoms: Sequence[Atom], start: int, end: int, low: Fraction, high: Fraction, qualifier: str, last: object = None
 ) -> SaidTime | None:
     """Minutes; seconds where it goes on from seconds ("thirty seconds, stir, then another thirty")."""
-    seconds = isinstance(last, SaidTime) and last.time.high <= 60 and "sec" in last.time.text
+    seconds = isinstance(last, SaidTime) and last.time.high <= 120 and "sec" in last.time.text
     word = typed(low) if low == high else f"{typed(low)}-{typed(high)}"
     read = read_duration(f"{'about ' if qualifier == 'about' else ''}{word} {'s' if seconds else 'min'}")
     return SaidTime(start, end, replace(read[0], text=said_words(atoms, start, end)), guessed=True) if read else None

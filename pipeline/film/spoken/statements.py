@@ -31,7 +31,7 @@ _FIRST = (
     | MISHEARD.keys()
     | BARE_UNITS
     | LAST
-    | word_set("gas mark regulo fan convection between overnight over all within minus negative")
+    | word_set("gas mark regulo fan convection between overnight over all within every minus negative")
 )
 
 

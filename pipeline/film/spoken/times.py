@@ -57,7 +57,7 @@ def time_at(atoms: Sequence[Atom], i: int) -> SaidTime | None:
     """The time that begins at ``i``, or None. "Wait a second", "one day", "half an hour ago" are none."""
     if text_at(atoms, i) == "within" and text_at(atoms, i + 1) == "the":
         return _the_hour(atoms, i + 2)
-    if text_at(atoms, i) == "full" and text_at(atoms, i - 1) == "the":
+    if says(atoms, i, "every", "hour") or (text_at(atoms, i) == "full" and text_at(atoms, i - 1) == "the"):
         return _the_hour(atoms, i + 1)
     first = _one(atoms, i)
     return None if first is None else _up_to(atoms, first) or first
@@ -67,6 +67,9 @@ def _the_hour(atoms: Sequence[Atom], i: int) -> SaidTime | None:
     """ "Within the hour", "the full hour"."""
     if text_at(atoms, i) not in ("hour", "week"):
         return None
+    if text_at(atoms, i) == "week":
+        keeps = any(atom.text in _KEEPS for atom in atoms[max(i - 8, 0) : i])
+        return _built(atoms, i, i + 1, "1 week", False) if keeps else None
     return _timed(atoms, i, Value(Number(Fraction(1), Fraction(1)), i, "words"), "", i)
 
 
@@ -183,7 +186,7 @@ def _unnamed_minutes(atoms: Sequence[Atom], value: Value, joined: bool) -> bool:
 
 def _range_behind(atoms: Sequence[Atom], number: Number, end: int) -> tuple[Number, int]:
     """ "twenty minutes, maybe twenty-five", "a minute or two", "44 minutes to 50"."""
-    for lead in (("or", "maybe"), ("or", "even"), ("maybe",), ("possibly",), ("or",), ("to",), ()):
+    for lead in (("or", "maybe"), ("or", "even"), ("sometimes",), ("maybe",), ("possibly",), ("or",), ("to",), ()):
         if not lead:
             if atoms[end - 1].stop != "," or not _at_most(atoms, end):
                 continue  # "three hours, four if it's cold"
