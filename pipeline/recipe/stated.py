@@ -151,12 +151,12 @@ def _each(text: str, pos: int, line: Stated) -> int | None:
             after = m.end()
         elif after == number[1]:
             return None
-        got = read_single(text, after, words=False)
+        got = read_amount(text, after, words=False)
         if got is None or got.amount.unit.kind not in ("mass", "volume"):
             return None
         sizes, end = [got], got.end
         while m := _BETWEEN.match(text, end):
-            more = read_single(text, m.end(), words=False)
+            more = read_amount(text, m.end(), words=False)
             if more is None or more.amount.unit.kind not in ("mass", "volume"):
                 break
             sizes.append(more)
