@@ -15,6 +15,7 @@ from pipeline.measure.weighing import grams
 from pipeline.recipe.line import read_line
 from pipeline.recipe.lines import lines_in
 from pipeline.recipe.model import IngredientLine
+from pipeline.recipe.names import members
 from pipeline.recipe.row import match_of
 from pipeline.recipe.span import Span, Text
 
@@ -41,8 +42,14 @@ def typed(text: str, file: str = "") -> Text:
 
 
 def weigh_all(question: str, table: Table, standard: Standard = "us") -> tuple[Weighed, ...]:
-    """An answer for each ingredient in "1 tsp each salt and pepper" or "2 eggs + 1 yolk". Never raises."""
-    return tuple(_answer(line, table, standard) for line in lines_in(typed(question)))
+    """An answer for each ingredient in "1 tsp each salt and pepper", "2 eggs + 1 yolk" or "salt & pepper". Never
+    raises."""
+    lines = lines_in(typed(question))
+    if not lines[0].amounts and match_of(lines[0], table.find) is None:
+        apart = [read_line(typed(part)) for part in members(lines[0]) if part in lines[0].key]
+        if apart and all(match_of(line, table.find) for line in apart):
+            lines = apart
+    return tuple(_answer(line, table, standard) for line in lines)
 
 
 def weigh(question: str, table: Table, standard: Standard = "us") -> Weighed:
