@@ -28,7 +28,10 @@ _DULL = word_set("""
     way thing one things kitchen channel show place best least most film video bit stuff
     """)
 # Before a dish they tell of no kind. Common practice, no source.
+_SAID_OF = frozenset(("crisp", "roast", "toast", "dip", "slice", "slices", "squares", "bars", "bake", "punch"))
+_LIKE = frozenset(("like", "colour", "color", "than"))
 _NO_KIND = word_set("""
+    six seven eight nine ten twelve dozen few
     big little good great own whole proper first other last next same new old hot cold each every no any much more
     make made making bake baked call called like love want wants everybody doing another one's got get give
     """)
@@ -80,26 +83,52 @@ def title_of(transcript: Transcript, scenes: Sequence[Scene], foods: frozenset[s
 
     ``foods``: words that name an ingredient in this film.
     """
-    return _announced(transcript, scenes, foods)
+    return _announced(transcript, scenes, foods) or _tonight(transcript, scenes, foods)
+
+
+def _tonight(transcript: Transcript, scenes: Sequence[Scene], foods: frozenset[str]) -> Guess | None:
+    """ "One-pot chicken and rice tonight.": a short sentence that is the dish's name."""
+    for scene in scenes:
+        if scene.start - scenes[0].start > _WITHIN * (scenes[-1].end - scenes[0].start):
+            return None
+        words = list(scene.plain)
+        if words[-1:] not in (["tonight"], ["today"]) or not 1 < len(words) <= _MOST:
+            continue
+        while words and words[0] in _FILLER | {"so", "it's", "right", "now", "and", "okay", "well"}:
+            words.pop(0)
+        known = any(word in foods or word in _dishes() for word in words)
+        if known and not any(w in stop_words() - _GO_ON or w in _DULL for w in words[:-1]):
+            said = " ".join(word.text for word in transcript.words[scene.first : scene.last])
+            return Guess(titled(words[:-1]), said, scene.start)
+    return None
 
 
 def most_named(transcript: Transcript, foods: frozenset[str]) -> Guess | None:
     """The dish that is named most, counted more where it is named early, with the food that stands before it twice;
     None where none is named early or twice."""
     plain = [bare(word.text) for word in transcript.words]
-    said = Counter(word for word in plain if word in _dishes())
-    early = set(plain[: max(len(plain) // 7, 1)])
+    spots = [
+        i
+        for i, word in enumerate(plain)
+        if word in _dishes()
+        and not _LIKE & set(plain[max(i - 2, 0) : i])  # "the colour of toffee"
+        # "apple crisp", but not "crisp on that side"
+        and (word not in _SAID_OF or (i and plain[i - 1] in foods and transcript.words[i - 1].text[-1:] not in ",.;:"))
+    ]
+    said = Counter(plain[i] for i in spots)
+    early = {plain[i] for i in spots if i < max(len(plain) // 7, 1)}
     often = {
         word: count + (_EARLY if word in early else 0) for word, count in said.items() if count > 1 or word in early
     }
     if not often:
         return None
     dish = max(often, key=lambda word: often[word])
-    places = [i for i, word in enumerate(plain) if word == dish]
+    places = [i for i in spots if plain[i] == dish]
     before = Counter(plain[i - 1] for i in places if i and plain[i - 1] in foods and plain[i - 1] not in stop_words())
     food = next((word for word, count in before.most_common(1) if count > 1), None)
     first = transcript.words[places[0]]
-    kind = [food] if food else _kind_before(transcript, plain, places[0])
+    at = next((i for i in places if food and plain[i - 1] == food), places[0])
+    kind = _kind_before(transcript, plain, at) or ([food] if food else [])
     return Guess(titled([*kind, dish]), _times(dish, said[dish]), first.start)
 
 
