@@ -20,14 +20,15 @@ from pipeline.film.transcript import Transcript
 from pipeline.measure.record import replace
 from pipeline.recipe.model import Recipe
 
-# Evidence of a step counts up to this, so that one step cannot speak for all.
-_ENOUGH = 10.0
+# Evidence of a step counts up to this, so that one step cannot speak for all, and by the chance of its moment: in another
+# recipe's film there are words for every step, but no place for them.
+_ENOUGH = 15.0
 # The least of that, as a share and averaged over all steps, of a film of this recipe; or over the told ones, of a film
-# of a part of it, if so many are told. On the marked films: 0.82 and more over all steps, with captions of another
-# film 0.42 and less over all, 0.78 and less over the told.
-_FITS, _FITS_TOLD, _TOLD = 0.6, 0.8, 3
+# of a part of it, if so many are told. On the marked films: 0.52 and more over all steps, with captions of another film
+# 0.42 and less, and as much over those told.
+_FITS, _FITS_TOLD, _TOLD = 0.46, 0.55, 3
 # A film of so few moments has fewer words to tell its steps by, and to agree by chance: common practice, no source.
-_SHORT, _FITS_SHORT = 12, 0.35
+_SHORT, _FITS_SHORT = 12, 0.25
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +70,7 @@ def aligned(
     path, _ = told_order(worth, components, held=fixed)
     order = [step for step, _ in path]
     found = placed(film, evidence, begins(worth, order, held=fixed))
-    enough = sum(min(one.strength, _ENOUGH) for one in found) / _ENOUGH
+    enough = sum(one.chance * min(one.strength, _ENOUGH) for one in found) / _ENOUGH
     fit = enough / len(made)
     least = _FITS_SHORT if len(film) < _SHORT else _FITS
     fits = bool(fixed) or fit >= least or (len(found) >= _TOLD and enough / len(found) >= _FITS_TOLD)

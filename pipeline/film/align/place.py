@@ -15,11 +15,11 @@ from pipeline.film.transcript import Transcript
 #: A mark within so many ms of the true beginning helps a viewer: he hears the step begin.
 NEAR = 10_000
 #: A mark of less confidence is not made: it is oftener wrong than right.
-WEAK = 0.25
+WEAK = 0.35
 #: A mark of less confidence is asked about.
 DOUBTFUL = 0.7
-# Evidence (natural log) of a step's talk that its words cannot have by chance: in films of other recipes, nine steps
-# of ten stay below it, in the right film one of twenty does.
+# Evidence (natural log) of a step's talk that its words seldom have by chance: in films of other recipes two steps of
+# three stay below it, in the right film one of thirteen does.
 _CHANCE = 4.0
 # Evidence is summed over so many moments at most: longer talk makes no step more certain.
 _LONG = 12
