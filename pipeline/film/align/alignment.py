@@ -20,8 +20,8 @@ from pipeline.film.transcript import Transcript
 from pipeline.measure.record import replace
 from pipeline.recipe.model import Recipe
 
-# Evidence of a step counts up to this, so that one step cannot speak for all, and by the chance of its moment: in another
-# recipe's film there are words for every step, but no place for them.
+# Evidence of a step counts up to this, so that one step cannot speak for all, and by the chance of its moment: in
+# another recipe's film there are words for every step, but no place for them.
 _ENOUGH = 15.0
 # The least of that, as a share and averaged over all steps, of a film of this recipe; or over the told ones, of a film
 # of a part of it, if so many are told. On the marked films: 0.52 and more over all steps, with captions of another film
