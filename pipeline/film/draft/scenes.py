@@ -270,7 +270,8 @@ def _recap_from(
     """The first sentence of a recap, where one closes the film: its words, and three things measured in the half
     minute after them, an amount among them."""
     for n, kinds in enumerate(told):
-        if film[n].start - opened < _CLOSING * length or "recap" not in kinds:
+        weak = "recap" not in kinds
+        if film[n].start - opened < (_LAST if weak else _CLOSING) * length or (weak and "recap-maybe" not in kinds):
             continue
         near = [one.kind for one in heard if film[n].start <= one.start <= film[n].start + 30_000]
         if len(near) >= 3 and "amount" in near:
