@@ -11,7 +11,7 @@ from bisect import bisect_left
 from collections.abc import Sequence
 from typing import Literal
 
-from pipeline.film.compare.phrases import phrase
+from pipeline.film.compare.phrases import phrases
 from pipeline.film.compare.speech import Around, Speech
 from pipeline.film.spoken.numbers import FIRST_WORDS
 from pipeline.film.spoken.said import Spoken
@@ -92,25 +92,25 @@ def _answers(a: Around, turned: int) -> bool:
     words = a.earlier.split()
     spoken = len(a.before.split())
     recent = " ".join(words[-max(_ANSWER, min(turned - spoken, _LONG_ANSWER)) :])
-    viewer = list(phrase("viewer").finditer(recent))
-    return bool(viewer) and not phrase("back").search(f"{recent[viewer[-1].end() :]} {a.before}")
+    viewer = phrases("viewer").last(recent)
+    return viewer >= 0 and not phrases("back").within(f"{recent[viewer:]} {a.before}")
 
 
 def _alone(said: Spoken, a: Around, turned: int) -> Scope:
     named = _named_in_it(said)
     before = _OF_AN_OVEN.sub("", a.before) if said.kind == "heat" else a.before
-    if phrase("before").search(before) or _RIGHT_BEFORE.search(a.before) or _BEHIND.match(a.behind):
+    if phrases("before").within(before) or _RIGHT_BEFORE.search(a.before) or _BEHIND.match(a.behind):
         return "apart"
     if not named and _OF_THAT_SIZE.match(a.behind):
         return "apart"
-    if phrase("swapped").search(a.behind) or _NONE_LEFT.search(f"{a.earlier[-60:]} {a.before}"):
+    if phrases("swapped").within(a.behind) or _NONE_LEFT.search(f"{a.earlier[-60:]} {a.before}"):
         return "apart"
-    offered = phrase("offered").search(" ".join(a.earlier.split()[-14:]))
-    if offered and not phrase("back").search(f"{a.earlier[-80:]} {a.before}"):
+    offered = phrases("offered").within(" ".join(a.earlier.split()[-14:]))
+    if offered and not phrases("back").within(f"{a.earlier[-80:]} {a.before}"):
         return "apart"
     if _answers(a, turned):
         return "apart"
-    if phrase("repeat").search(a.before):
+    if phrases("repeat").within(a.before):
         return "repeat"
     return "use"
 
@@ -143,8 +143,8 @@ def _region(speech: Speech, spoken: Sequence[Spoken], low: int, high: int) -> Sc
     # a list says little but the numbers
     said = sum(s.last - s.first for s in spoken[low:high])
     dense = (spoken[high - 1].last - spoken[low].first) < 2.2 * said
-    if late and (phrase("recap").search(lead) or (dense and spoken[low].start > speech.length * 0.88)):
+    if late and (phrases("recap").within(lead) or (dense and spoken[low].start > speech.length * 0.88)):
         return "recap"
-    if early and dense and phrase("listed").search(lead):
+    if early and dense and phrases("listed").within(lead):
         return "list"
     return None

@@ -9,7 +9,7 @@ from fractions import Fraction
 from pipeline.film.compare.film import Film, Utterance
 from pipeline.film.compare.misheard import times_alike
 from pipeline.film.compare.page_marks import At, marks_of, screen_of
-from pipeline.film.compare.phrases import phrase
+from pipeline.film.compare.phrases import phrases
 from pipeline.film.compare.remark import Remark, Weight
 from pipeline.measure.duration import read_duration
 from pipeline.measure.heat import Duration
@@ -113,7 +113,7 @@ def _same(a: Duration, b: Duration, strict: bool = False) -> bool:
 def _instructs(film: Film, utterance: Utterance) -> bool:
     around = film.speech.around(utterance.said)
     if (
-        phrase("progress", at_end=True).search(around.before)
+        phrases("progress", at_end=True).within(around.before)
         or _DONE.match(around.behind)
         or _VAGUE.search(utterance.said.words.lower())
     ):
