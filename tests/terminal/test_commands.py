@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import json
+import os
 import shutil
+import subprocess
+import sys
 from collections.abc import Callable
 from pathlib import Path
 
@@ -251,3 +254,16 @@ def test_a_page_of_hers_comes_back_as_a_draft(kitchen: Path, run: Run) -> None:
 def test_a_draft_of_a_file_that_is_not_there(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["--folder", str(tmp_path), "draft", "nothere.vtt"]) == 2
     assert "nothere.vtt: there is no such file" in capsys.readouterr().err
+
+
+def test_a_process_of_its_own_says_everything_before_it_ends(kitchen: Path) -> None:
+    """It ends at once, without the interpreter's own farewell: nothing may be left unsaid."""
+    asked = [sys.executable, "-m", "pipeline.cli", "check", "--format", "json"]
+    ours = {**os.environ, "PYTHONPATH": str(ROOT)}
+    told = subprocess.run(asked, capture_output=True, text=True, cwd=kitchen, env=ours, check=False)
+    assert told.returncode == 1 and not told.stderr
+    assert json.loads(told.stdout)["recipes"]
+    gone = subprocess.Popen(asked, stdout=subprocess.PIPE, stderr=subprocess.PIPE, cwd=kitchen, env=ours)
+    assert gone.stdout is not None and gone.stderr is not None
+    gone.stdout.close()  # as `| head -0` does
+    assert not gone.stderr.read() and gone.wait() in (0, 1)
