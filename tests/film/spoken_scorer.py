@@ -119,7 +119,7 @@ def _mark(text: str, line: int) -> Mark:
             raise ValueError(f"line {line}: “{rest}” is no time")
         return Mark(line, text, ("time", tuple(time_key(t[0]) for t in times if t)), "")
     if kind == "size":
-        sizes = [f"{n} {u}".strip() for n, u in re.findall(r"([\d./ ]+?) ([a-z]+)\b\.?", rest)]
+        sizes = [f"{n} {u}".strip() for n, u in re.findall(r"((?:about )?[\d./ ]+?) ([a-z]+)\b\.?", rest)]
         sizes = [s.replace(" in", " inch") for s in sizes]
         return Mark(line, text, ("size", tuple(amount_key(_amount(s, line)) for s in sizes)), "")
     body, _, whole = body.partition(" of ")
@@ -141,7 +141,7 @@ def read_corpus(path: Path) -> list[Sentence]:
 
 
 def _same_name(said: Spoken, wanted: str) -> bool:
-    mine, other = said.ingredient.casefold(), wanted.casefold()
+    mine, other = (name.casefold().replace("-", " ") for name in (said.ingredient, wanted))
     if not mine:
         return False
     if mine == other or mine.removesuffix("s") == other.removesuffix("s"):

@@ -23,7 +23,29 @@ from pipeline.measure.record import replace
 TABLE = load()
 MARKED = read_corpus(CORPUS)
 #: Sentences that the grammar is known to miss, by their first words; a test fails when one of them is heard after all.
-KNOWN_MISSES = ("Four hundred grams. Four", "Two cups a rice", "There's no such thing as a ten")
+KNOWN_MISSES = (
+    "Four hundred grams. Four",
+    "Two cups a rice",
+    "There's no such thing as a ten",
+    "It's twenty-five minutes, and don't",
+    "A hundred and forty of plain flour",
+    "I am putting four to five",
+    "ginger garlic paste one",
+    "two inch piece of cinnamon",
+    "Six large tomatoes, three tatashe",
+    "so you put in three seasoning",
+    "Three seventy-five for forty-five",
+    "One 796 millilitre can",
+    "pull it at two oh three",
+    "You got your water",
+    "Crank it to five hundred, five",
+    "like six cloves of garlic",
+    "a half a cup of parm",
+    "Around thirty pieces of wrapper",
+    "one can evaporated milk",
+    "two hundred grams of twarog",
+    "boil pierogi three minutes",
+)
 
 
 def test_the_corpus_is_large_and_tempting_enough() -> None:

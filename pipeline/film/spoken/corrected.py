@@ -11,7 +11,7 @@ from pipeline.film.spoken.stated import Said, said_words
 from pipeline.measure.grammar import amount_of
 from pipeline.measure.record import replace
 
-_TAKES_BACK = word_set("no sorry wait oops rather make that i mean hang on it's actually")
+_TAKES_BACK = word_set("no sorry wait oops rather make that i mean hang on it's it call actually")
 _SURELY = word_set("no sorry wait oops rather make mean")
 _LONGEST = 4
 

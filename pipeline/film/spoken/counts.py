@@ -17,6 +17,8 @@ from pipeline.measure.units import EACH, find_unit, unit
 
 # "the size of an egg", "like a lemon", "makes 24 cookies", "serves six"
 _LIKENESS = word_set("like as makes make yields serves into size of for than")
+# "A lemon-sized ball of tamarind", "a walnut-size piece".
+_LIKENED = word_set("sized size shaped")
 _PANS = word_set(
     "pan pans tin tins dish skillet tray mold mould ring springform pie round square baking cake loaf rectangle circle "
     "sheet rectangular"
@@ -28,7 +30,7 @@ VESSELS = word_set(
 
 
 # Counted although the table knows them by the spoon.
-_GRAINS = word_set("peppercorns juniper berries pods stars blades threads")
+_GRAINS = word_set("cardamoms peppercorns juniper berries pods stars blades threads")
 
 
 class Counted(NamedTuple):
@@ -92,6 +94,7 @@ def count_at(atoms: Sequence[Atom], i: int, begin: int, beside: bool, larder: La
         at += 1
     elif says(atoms, at, "extra", "large"):
         size, at = "extra large", at + 2
+    at += text_at(atoms, at) == "sized"  # "four good sized potatoes"
     if text_at(atoms, at) == "of":
         return None
     if text_at(atoms, at) == "ones":
@@ -99,7 +102,7 @@ def count_at(atoms: Sequence[Atom], i: int, begin: int, beside: bool, larder: La
     thing = thing_behind(atoms, at, larder)
     if thing is None or thing.match is None or thing.match.how == "spelling":
         thing = None if value.form == "article" else _headed(atoms, at, larder)
-    if thing is None:
+    if thing is None or any(word in _LIKENED for word in (text_at(atoms, thing.end), *thing.words.split())):
         return None
     if begins and not beside and not (says(atoms, thing.end, "and") and not atoms[thing.end - 1].stop):
         return None  # "an onion and two carrots" begins a list
@@ -122,7 +125,7 @@ def count_at(atoms: Sequence[Atom], i: int, begin: int, beside: bool, larder: La
         thing = Thing(thing.start, thing.end, " ".join(words[:-1]), of)
     elif thing.match is not None and not by_the_piece(thing) and words[-1] not in _GRAINS:
         return None
-    about = inner or qualifier  # "two good eggs" are two
+    about = inner or qualifier or ("about" if value.vague else "")  # "two good eggs" are two
     amount = amount_of(value.number, unit_, said_words(atoms, i, thing.end), "" if about == "more" else about)
     return Counted(i, at, amount, size, thing)
 

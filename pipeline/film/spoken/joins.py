@@ -28,7 +28,7 @@ _SAME = (
 _IDLE = word_set("""
     that's a an so yes like here or for those of you if you're in the us metric with scales scale people right
     now then exactly about well i think we say it's comes out to at just drained your my our is also all whole
-    recipe total below under above over less altogether together batch thing
+    recipe total below under above over less altogether together batch thing electric conventional
     """)
 _BREAKS = word_set("""
     and then plus not but instead until into onto with without add adds no more another use put from before

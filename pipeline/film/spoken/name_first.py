@@ -43,6 +43,8 @@ def name_first_at(atoms: Sequence[Atom], i: int, begin: int, last: object, larde
     thing = thing_before(atoms, begin, i, larder, back=6)
     if thing is None or thing.match is None or atoms[i - 1].stop == ".":
         return None
+    if value.single < 1 and thing.end == i and (part := _spooned(atoms, i, value, qualifier, thing, last)) is not None:
+        return part
     if thing.end != i and not _of_the_list(atoms, i, begin, thing, value, last):
         return None
     begins = thing.start - (text_at(atoms, thing.start - 1) in ("the", "our", "your", "my"))
@@ -58,6 +60,16 @@ def _of_the_list(atoms: Sequence[Atom], i: int, begin: int, thing: Thing, value:
     grams = isinstance(last, Said) and any(amount.unit.name in ("gram", "ounce") for amount in last.amounts)
     few = i - begin <= 8 and atoms[i - 1].stop == "," and all(not atom.stop for atom in atoms[thing.start : i - 1])
     return grams and few and value.single >= 100
+
+
+def _spooned(atoms: Sequence[Atom], i: int, value: Value, qualifier: str, thing: Thing, last: object) -> Named | None:
+    """A part of the spoon or cup that the list goes on in: "cumin, one teaspoon; mustard seeds, half"."""
+    if not isinstance(last, Said) or last.amounts[-1].unit.name not in ("teaspoon", "tablespoon", "cup"):
+        return None
+    if atoms[i - 1].stop != "," or by_the_piece(thing):
+        return None
+    amount = amount_of(value.number, last.amounts[-1].unit, said_words(atoms, i, value.end), qualifier)
+    return Named(Said(i, value.end, (amount,), guessed=True), thing)
 
 
 def _counted(atoms: Sequence[Atom], i: int, value: Value, qualifier: str, thing: Thing) -> Named | None:

@@ -66,6 +66,10 @@ def amount_found(atoms: Sequence[Atom], said: Said, larder: Larder, before: Sequ
         begin = before[-1].end if before else 0
         if thing_before(atoms, begin, said.start, larder, back=4) is not None:
             thing = None  # "flour, that's 500 grams, water, that's 350"
+    elif stopped and thing is not None and text_at(atoms, thing.start) != "of" and _listed_by_name(atoms, said, thing):
+        named = thing_before(atoms, before[-1].end if before else 0, said.start, larder, back=4)
+        if named is not None and named.end == said.start:
+            return Found(said, said.start, said.end, said.end, named)  # "flour, 500 grams, water, 350 grams"
     if thing is not None and thing.words.split()[0] in _NUTRIENTS:
         return None  # "each serving has eleven grams of protein"
     if said.article and thing is None and len(said.amounts) == 1 and _is_rate(atoms, said, before):
@@ -147,6 +151,14 @@ def _named_on(atoms: Sequence[Atom], said: Said, behind: Thing) -> bool:
     return more is not None and not more.article
 
 
+def _listed_by_name(atoms: Sequence[Atom], said: Said, behind: Thing) -> bool:
+    """Whether names and amounts follow each other between stops, each name before its amount."""
+    if not said.start or atoms[said.start - 1].stop != "," or not atoms[behind.end - 1].stop:
+        return False
+    more = number_at(atoms, behind.end)
+    return more is not None and more.form != "article"
+
+
 def _is_rate(atoms: Sequence[Atom], said: Said, before: Sequence[Found]) -> bool:
     """ "Forty grams a litre", "an hour a pound"."""
     if not before or before[-1].own_end != said.start or atoms[said.start - 1].stop:
@@ -174,6 +186,11 @@ def _is_named(atoms: Sequence[Atom], said: Said, thing: Thing | None) -> bool:
     return not weak and text_at(atoms, said.end) == "of"
 
 
+def _has_cloves(thing: Thing) -> bool:
+    """Garlic is told in cloves; behind "a stick of cinnamon" they are a spice of their own."""
+    return thing.match is not None and "clove" in thing.match.row.counts
+
+
 def _stands_alone(atoms: Sequence[Atom], said: Said, larder: Larder, before: Sequence[Found]) -> bool:
     """Whether a loose unit without a name is an amount all the same: "two cans," or "one packet, seven
     grams"."""
@@ -186,7 +203,7 @@ def _stands_alone(atoms: Sequence[Atom], said: Said, larder: Larder, before: Seq
         )  # "strawberries, a pound,"
     if not said.article:
         named = thing_before(atoms, before[-1].end if before else 0, said.start, larder)
-        if named is not None and named.end == said.start:
+        if named is not None and named.end == said.start and (name != "clove" or _has_cloves(named)):
             return True  # "garlic three cloves"
     all_told = text_at(atoms, said.end) in ("altogether", "total")
     if (

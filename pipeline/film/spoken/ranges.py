@@ -62,7 +62,7 @@ def _joins(atoms: Sequence[Atom], end: int, between: bool) -> list[tuple[int, st
         ways.append((end + 1, "or"))
         if text_at(atoms, end + 1) in ("maybe", "even", "about"):
             ways.append((end + 2, "or"))
-    if word == "maybe" and stop in ("", ","):
+    if word in ("maybe", "sometimes", "possibly", "perhaps") and stop in ("", ","):
         ways.append((end + 1, "or"))
     if stop in ("", ","):
         ways.append((end, "beside"))

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from pipeline.film.spoken.amounts import amount_at
 from pipeline.film.spoken.atoms import Atom, text_at
-from pipeline.film.spoken.dropped import grams_before
+from pipeline.film.spoken.dropped import grams_before, shared
 from pipeline.film.spoken.numbers import Value
 from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.stated import Said, said_words
@@ -53,7 +53,11 @@ def short_amount_at(atoms: Sequence[Atom], i: int, before: Sequence[Said], larde
     which: Unit | None = None
     in_grams = any(amount.unit.name == "gram" for said in before for amount in said.amounts)
     if not atoms[value.end - 1].stop:
-        if text_at(atoms, value.end) == "of":
+        if text_at(atoms, value.end) == "each" and told is not None and gone <= 5 and value.number.high <= 3:
+            measured = told.unit.name in (*_SPOONS, "cup", "ounce", "pound")
+            if measured and shared(atoms, value.end, larder):
+                which = told.unit  # "two tablespoons of cream and one each of mustard and honey"
+        elif text_at(atoms, value.end) == "of":
             which = _of_a_thing(atoms, i, value, told, gone, larder)
         elif not broken and grams_before(atoms, i, value.end, value.number, larder, in_grams) is not None:
             which = unit("gram")
@@ -85,8 +89,9 @@ def _of_a_thing(
         return spoons
     name = told.unit.name if told is not None else ""
     listed = i > 0 and (bool(atoms[i - 1].stop) or text_at(atoms, i - 1) == "and")
+    listed = listed or _named_up_to(atoms, i, gone, larder)
     few = value.number.high <= (3 if name == "cup" else 12) and follows not in ("a", "an")
-    if told is not None and name in (*_SPOONS, "cup") and gone <= 5 and listed and few:
+    if told is not None and name in (*_SPOONS, "cup", "ounce", "pound") and gone <= 5 and listed and few:
         return told.unit  # "two teaspoons of coriander, one of cumin"
     if value.single.denominator != 1:
         return told.unit if told is not None and name == "cup" and value.single != Fraction(1, 2) else None
@@ -96,6 +101,12 @@ def _of_a_thing(
     if told is not None and name in (*_SPOONS, "cup") and near_by and 2 <= value.single <= 12:
         return told.unit
     return unit("gram") if value.single >= _GRAMS else None
+
+
+def _named_up_to(atoms: Sequence[Atom], i: int, gone: int, larder: Larder) -> bool:
+    """Whether the name of the amount that ended ``gone`` pieces ago ends right before ``i``: lists without a stop."""
+    thing = thing_behind(atoms, i - gone, larder)
+    return thing is not None and thing.match is not None and thing.end == i
 
 
 def _spoons_told(atoms: Sequence[Atom], i: int) -> Unit | None:

@@ -76,6 +76,10 @@ def short_heat_at(
             return heat  # "go four hundred for twenty minutes"
         if goes_on and text_at(atoms, heat.end + 1) in ("the", "another"):
             return heat  # "400 for half an hour, then 350 for the last fifteen"
+    if (i == 0 or atoms[i - 1].stop) and heat.heat.low >= 120 and text_at(atoms, heat.end) == "for":
+        lasts = time_at(atoms, heat.end + 1)
+        if lasts is not None and 300 <= lasts.time.low <= 36000:
+            return heat  # "one seventy for an hour and ten minutes"
     timed = ahead == "at" and text_at(atoms, heat.end) == "for" and time_at(atoms, heat.end + 1) is not None
     if timed and heat.heat.low >= 120:
         return heat  # "whack it in at two thirty for twenty minutes"

@@ -45,6 +45,7 @@ def short_time_at(atoms: Sequence[Atom], i: int, last: object, gone: int) -> Sai
     if then:
         return _minutes(atoms, i, end + more, low, high, qualifier, last)  # "forty minutes and then twenty"
     measured = isinstance(last, SaidHeat | SaidTime)
+    begins = i > 0 and (bool(atoms[i - 1].stop) or ahead in ("then", "for"))  # not "then add three more"
     heat_follows = text_at(atoms, end + more) == "at" and number_follows(atoms, end + more + 1)
     if ahead == "for" and ((isinstance(last, SaidHeat) and gone <= 1) or (low >= 5 and _left_to(atoms, i - 1))):
         told = True
@@ -52,8 +53,12 @@ def short_time_at(atoms: Sequence[Atom], i: int, last: object, gone: int) -> Sai
         told = text_at(atoms, i - 2) in _GIVE and ahead in _IT
         told = told or (ahead in ("needs", "need", "wants", "takes") and stopped)
         told = told or heat_follows or (isinstance(last, SaidTime) and gone <= 8 and stopped)
-    elif text_at(atoms, i) == "another" and isinstance(last, SaidTime):
+    elif (text_at(atoms, i) == "another" or (more and begins)) and isinstance(last, SaidTime):
         told = gone <= 8 and stopped and last.time.high <= 3600  # "three minutes, flip, and another three"
+    elif ahead == "it" and text_at(atoms, i - 2) in _GIVE and low >= 10 and low == high:
+        told = True  # "give it twenty and turn it down"
+    elif ahead == "every" and isinstance(last, SaidTime):
+        told = gone <= 4  # "eight minutes, turning every two"
     elif measured and ahead in ("last", "first", "final") and low >= 5:
         told = gone <= 4 and text_at(atoms, i - 2) == "the" and text_at(atoms, i - 3) in ("for", "after", "in")
     elif measured and heat_follows and low >= 5:

@@ -100,7 +100,7 @@ def _statement(atoms: Sequence[Atom], i: int, larder: Larder, before: Sequence[F
         return Found(time, time.start, time.end, time.end)
     told = [f.said for f in before[-5:] if isinstance(f.said, Said)]
     if (short := short_amount_at(atoms, i, told, larder)) is not None:
-        thing = thing_behind(atoms, short.end, larder)
+        thing = next(iter(shared(atoms, short.end, larder)), None) or thing_behind(atoms, short.end, larder)
         return Found(short, short.start, thing.end if thing else short.end, short.end, thing)
     return None
 

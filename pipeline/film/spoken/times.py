@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
+from pipeline.film.spoken.no_times import KEEPS, is_trap
 from pipeline.film.spoken.numbers import Value, fraction_at, typed, value_at
 from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.smalls import small_at
@@ -23,24 +24,9 @@ _UNITS: dict[str, Name] = {
     "weeks": "week", "month": "month", "months": "month",
 }  # fmt: skip
 _TYPED: dict[Name, str] = {"s": "s", "min": "min", "h": "h", "day": "days", "week": "weeks", "month": "months"}
-
-# Behind a time these make it no time of cooking.
-_PAST = word_set("ago old away later's longer late early")
-# Times of a life or of a film: "we waited two hours for the ferry", "skip ahead two minutes".
-_LIVED = word_set("slept sleep stayed drive drove flew flight queued train bus walked ahead ferry visit holiday")
-_FILMS = word_set("video film episode show clip")
-_COOKS = word_set(
-    "cook bake simmer boil fry roast rest stir whisk knead beat mix blend steam wait leave let give toast proof prove "
-    "chill soak steep microwave sear saute sauté blanch stand sit cool marinate ferment rise knead process pulse go "
-    "goes another about for flip turn after freezer fridge"
-)
 # What is left all night.
 _COLD = word_set(
     "fridge refrigerator soak soaking soaks marinate marinating chill rise rises prove proof counter brine"
-)
-_KEEPS = word_set(
-    "keep keeps freeze freezes frozen freezer store stored lasts fridge up ferment age aged cupboard larder pantry eat "
-    "shelf"
 )
 
 
@@ -68,7 +54,7 @@ def _the_hour(atoms: Sequence[Atom], i: int) -> SaidTime | None:
     if text_at(atoms, i) not in ("hour", "week"):
         return None
     if text_at(atoms, i) == "week":
-        keeps = any(atom.text in _KEEPS for atom in atoms[max(i - 8, 0) : i])
+        keeps = any(atom.text in KEEPS for atom in atoms[max(i - 8, 0) : i])
         return _built(atoms, i, i + 1, "1 week", False) if keeps else None
     return _timed(atoms, i, Value(Number(Fraction(1), Fraction(1)), i, "words"), "", i)
 
@@ -128,7 +114,7 @@ def _timed(atoms: Sequence[Atom], start: int, value: Value, qualifier: str, at: 
     if unit is None:
         return None
     end = at + 1
-    if _is_trap(atoms, start, at, value, unit):
+    if is_trap(atoms, start, at, value, unit):
         return None
     if (
         value.loose
@@ -186,9 +172,9 @@ def _unnamed_minutes(atoms: Sequence[Atom], value: Value, joined: bool) -> bool:
 
 def _range_behind(atoms: Sequence[Atom], number: Number, end: int) -> tuple[Number, int]:
     """ "twenty minutes, maybe twenty-five", "a minute or two", "44 minutes to 50"."""
-    for lead in (("or", "maybe"), ("or", "even"), ("sometimes",), ("maybe",), ("possibly",), ("or",), ("to",), ()):
+    for lead in _LEADS:
         if not lead:
-            if atoms[end - 1].stop != "," or not _at_most(atoms, end):
+            if atoms[end - 1].stop == "." or not _at_most(atoms, end):
                 continue  # "three hours, four if it's cold"
         elif not says(atoms, end, *lead) or (atoms[end - 1].stop and lead in (("or",), ("to",))):
             continue
@@ -207,6 +193,18 @@ def _range_behind(atoms: Sequence[Atom], number: Number, end: int) -> tuple[Numb
     return number, end
 
 
+# What leads from the lower end of a range to the upper.
+_LEADS: tuple[tuple[str, ...], ...] = (
+    ("or", "maybe"),
+    ("or", "even"),
+    ("sometimes",),
+    ("maybe",),
+    ("possibly",),
+    ("up", "to"),
+    ("or",),
+    ("to",),
+    (),
+)
 _MOST = ("tops", "max", "maximum")
 
 
@@ -221,7 +219,8 @@ def _at_most(atoms: Sequence[Atom], i: int) -> bool:
 def _up_to(atoms: Sequence[Atom], first: SaidTime) -> SaidTime | None:
     """ "30 minutes to an hour", "fifteen minutes, half an hour tops": two times that make a range."""
     end = first.end
-    lead = text_at(atoms, end) == "to" and not atoms[end - 1].stop
+    up = says(atoms, end, "up", "to")
+    lead = (up or text_at(atoms, end) == "to") and not atoms[end - 1].stop
     beside = text_at(atoms, end) in ("hour", "an", "a") and not atoms[end - 1].stop
     if first.time.low != first.time.high or not (lead or beside or atoms[end - 1].stop == ","):
         return None
@@ -229,21 +228,28 @@ def _up_to(atoms: Sequence[Atom], first: SaidTime) -> SaidTime | None:
         return None
     again = not lead and text_at(atoms, end) in ("hour", "minute") and says(atoms, end + 1, "and")
     if again:
-        part = fraction_at(atoms, end + 2)  # "an hour, hour and a half"
-        if part is None or first.time.low != SECONDS[_UNITS[text_at(atoms, end)]]:
+        unit = _UNITS[text_at(atoms, end)]  # "an hour, hour and a half", "an hour, hour and fifteen"
+        if first.time.low != SECONDS[unit]:
             return None
-        unit = _TYPED[_UNITS[text_at(atoms, end)]]
-        second = _built(atoms, end, part[1], f"{typed(1 + part[0])} {unit}", False)
+        one = Number(Fraction(1), Fraction(1))
+        number, behind, more = _goes_on(atoms, one, unit, end + 1)
+        if behind == end + 1:
+            return None
+        second = _built(atoms, end, behind, " ".join([f"{typed(number.low)} {_TYPED[unit]}", *more]), False)
     else:
-        second = _one(atoms, end + 1 if lead else end)
+        second = _one(atoms, end + 1 + up if lead else end)
     if second is None or second.time.low <= first.time.low:
         return None
     last = second.end
     if beside and second.time.low > 2 * first.time.low:
         return None
     if not (lead or again or beside):
-        if text_at(atoms, last) in ("tops", "max", "maximum"):
+        if text_at(atoms, last) in _MOST:
             last += 1
+        elif (
+            text_at(atoms, last) in ("if", "is") and not atoms[last - 1].stop and second.time.low <= 2 * first.time.low
+        ):
+            pass  # "an hour, an hour and a half if it's cold", "three days, four is better"
         elif says(atoms, last, "at", "most"):
             last += 2
         else:
@@ -258,54 +264,3 @@ def _built(atoms: Sequence[Atom], start: int, end: int, text: str, about: bool) 
     if not read:
         return None
     return SaidTime(start, end, replace(read[0], text=said_words(atoms, start, end)))
-
-
-def _is_lived(atoms: Sequence[Atom], start: int, at: int) -> bool:
-    """Whether a time is somebody's or a film's, and no cooking's."""
-    near = [atom.text for atom in atoms[max(start - 4, 0) : start]]
-    if "dough" in near:
-        return False  # "the dough must sleep half an hour"
-    if any(word in _LIVED for word in near) or near[-2:] == ["been", "waiting"]:
-        return True
-    behind = [atom.text for atom in atoms[at + 1 : at + 4]]
-    if behind[:1] == ["for"] and any(word in _LIVED for word in behind):
-        return True
-    return any(word in _FILMS for word in near) and (behind[:1] == ["long"] or near[-1] in ("is", "runs", "about"))
-
-
-def _is_trap(atoms: Sequence[Atom], start: int, at: int, value: Value, unit: Name) -> bool:
-    """Words of time that say none: see :func:`time_at`."""
-    before, after = text_at(atoms, start - 1), text_at(atoms, at + 1)
-    word = text_at(atoms, at)
-    stopped = bool(atoms[at].stop)
-    one = value.number.low == value.number.high == 1
-    if not stopped and ((after in _PAST and (after != "longer" or one)) or says(atoms, at + 1, "in", "the", "past")):
-        return True
-    if unit == "day" and says(atoms, at + 1, "a", "week"):
-        return True
-    if _is_lived(atoms, start, at):
-        return True
-    if word == "minute" and one and not stopped and after in ("you", "you're", "i", "i'm"):
-        return True
-    if unit == "s" and value.number.high <= 3 and "in" in (before, text_at(atoms, start - 2)):
-        return True  # "in about two seconds" is soon
-    if word in ("second", "sec") and one:
-        return True
-    article = value.form == "article" and text_at(atoms, start) != "another"
-    if word == "minute" and article and not says(atoms, at + 1, "and", "a"):
-        if before in ("in", "wait", "just", "on", "got", "take", "this", "every", "any", "me", "last"):
-            return True
-        near = {atom.text for atom in atoms[max(start - 8, 0) : start]}
-        return not near & _COOKS
-    if unit == "day":
-        if one:
-            return before not in ("for", "about", "takes", "least", "another", "up", "it", "keeps", "keep") or (
-                not stopped and after in ("i", "you", "we")
-            )
-        return before in ("these", "those", "old")
-    if unit in ("week", "month"):
-        near = {atom.text for atom in atoms[max(start - 8, 0) : at + 5]}
-        return not near & _KEEPS or (one and before not in _KEEPS | {"for", "about", "to"})
-    if unit == "h" and one and value.form == "article" and before in ("happy", "rush", "per"):
-        return True
-    return before == "per" or (not stopped and says(atoms, at + 1, "a", "day"))
