@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
+from pipeline.film.compare.clauses import told_apart
 from pipeline.film.compare.film import Film, Utterance
 from pipeline.film.compare.misheard import times_alike
 from pipeline.film.compare.page_marks import At, marks_of, screen_of
@@ -150,8 +151,12 @@ def _time_remark(film: Film, utterance: Utterance, marks: Sequence[At], agreed: 
     _, mark, alike = kin[0]
     if not alike and mark.step != own:
         return None
-    if len([k for k in kin if k[1].step == mark.step]) > 1:
-        return None  # two times in one step: which of them is meant cannot be told
+    several = [k[1] for k in kin if k[1].step == mark.step]
+    if len(several) > 1:  # two times in one step: which of them is meant only the words beside it can tell
+        whole = told_apart(film.recipe.steps[mark.step], [m.whole for m in several], around, _told_words)
+        if whole is None or mark.step != own:
+            return None
+        mark = next(m for m in several if m.whole is whole)
     if len(kin) > 1 and own is None and kin[1][2] >= kin[0][2]:
         return None
     a, b = said.times[0], mark.times[0]
@@ -160,7 +165,8 @@ def _time_remark(film: Film, utterance: Utterance, marks: Sequence[At], agreed: 
     if not 1 / _FAR <= ratio <= _FAR:
         return None  # "ten seconds" is no slip for two hours: it is of something else
     how = times_alike(a, b)
-    weight: Weight = "clear" if film.course.typed and mark.step == own and alike else "doubtful"
+    plain = film.course.typed and mark.step == own and alike and len(several) == 1
+    weight: Weight = "clear" if plain else "doubtful"
     if how == "sounds" or (how and film.speech.flat):
         weight = "misheard"
     return Remark(
