@@ -13,7 +13,7 @@ from pipeline.measure.weighing import piece
 
 # How finely each kitchen measure can be filled: the denominators that a set of cups and spoons has.
 _FILLS = {"cup": (2, 3, 4, 8), "tablespoon": (2,), "teaspoon": (2, 4, 8), "fluid ounce": (2,)}
-_COARSE = Fraction(3, 100)  # what careful rounding of an ounce hides: see grammar.rounding
+_COARSE = Fraction(3, 100)  # what careful rounding of an ounce hides: see rounding.py
 _TYPED = {glyph: str(part) for part, glyph in GLYPHS.items()}
 _METRIC_VOLUME = ("milliliter", "centiliter", "deciliter", "liter")
 

@@ -13,10 +13,10 @@ from typing import NamedTuple
 
 from pipeline.measure.amount import Amount
 from pipeline.measure.fractions import say_number, say_parts
-from pipeline.measure.grammar import rounding
 from pipeline.measure.ingredients import Row, Weight
 from pipeline.measure.numbers import Number
 from pipeline.measure.record import replace
+from pipeline.measure.rounding import rounding
 from pipeline.measure.units import STANDARDS, Standard, unit
 from pipeline.measure.weighing import Width, grams, interval
 

@@ -12,11 +12,12 @@ from fractions import Fraction
 
 from pipeline.measure.amount import Amount
 from pipeline.measure.duration import read_duration
-from pipeline.measure.grammar import amount_of, read_statements
+from pipeline.measure.grammar import read_statements
 from pipeline.measure.heat import HeatError, read_heat, say_heat
 from pipeline.measure.numbers import read_number
 from pipeline.measure.oven import oven_in_words, to_dial
 from pipeline.measure.record import replace
+from pipeline.measure.rounding import amount_of
 from pipeline.measure.units import EACH
 from pipeline.recipe.desk import Desk
 from pipeline.recipe.line import key_of, read_line

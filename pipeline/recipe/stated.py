@@ -6,9 +6,10 @@ import re
 from fractions import Fraction
 
 from pipeline.measure.amount import Amount
-from pipeline.measure.grammar import Read, amount_of, or_two, read_amount, read_single, read_unit
+from pipeline.measure.grammar import Read, or_two, read_amount, read_single, read_unit
 from pipeline.measure.numbers import Number, read_number
 from pipeline.measure.record import replace
+from pipeline.measure.rounding import amount_of
 from pipeline.measure.units import EACH, Unit, find_unit
 from pipeline.recipe.uncommon import one_at
 

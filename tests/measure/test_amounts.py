@@ -6,8 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pipeline.measure.grammar import read_amount, read_statements, rounding
+from pipeline.measure.grammar import read_amount, read_statements
 from pipeline.measure.numbers import Number, read_number
+from pipeline.measure.rounding import rounding
 from pipeline.measure.units import Standard, find_unit, unit
 
 

@@ -14,8 +14,9 @@ from pipeline.film.spoken.words import (
     says,
     unit_at,
 )
-from pipeline.measure.grammar import amount_of, read_amount
+from pipeline.measure.grammar import read_amount
 from pipeline.measure.record import replace
+from pipeline.measure.rounding import amount_of
 
 
 def amount_at(atoms: Sequence[Atom], i: int) -> Said | None:

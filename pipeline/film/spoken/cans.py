@@ -8,8 +8,8 @@ from pipeline.film.spoken.atoms import Atom, text_at
 from pipeline.film.spoken.numbers import Value, value_at
 from pipeline.film.spoken.stated import Said, said_words
 from pipeline.film.spoken.words import CONTAINERS, qualifiers_at, unit_at
-from pipeline.measure.grammar import amount_of
 from pipeline.measure.numbers import Number
+from pipeline.measure.rounding import amount_of
 from pipeline.measure.units import find_unit
 
 

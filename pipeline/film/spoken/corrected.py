@@ -8,8 +8,8 @@ from pipeline.film.spoken.atoms import Atom, word_set
 from pipeline.film.spoken.counts import Counted
 from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.stated import Said, said_words
-from pipeline.measure.grammar import amount_of
 from pipeline.measure.record import replace
+from pipeline.measure.rounding import amount_of
 
 _TAKES_BACK = word_set("no sorry wait oops rather make that i mean hang on it's it call actually")
 _SURELY = word_set("no sorry wait oops rather make mean")

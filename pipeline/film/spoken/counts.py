@@ -12,7 +12,7 @@ from pipeline.film.spoken.stated import said_words
 from pipeline.film.spoken.things import Larder, Thing, ends_name, thing_before, thing_behind
 from pipeline.film.spoken.words import GO_ON, LOOSE, SIZES, qualifiers_at, says
 from pipeline.measure.amount import Amount
-from pipeline.measure.grammar import amount_of
+from pipeline.measure.rounding import amount_of
 from pipeline.measure.units import EACH, find_unit, unit
 
 # "the size of an egg", "like a lemon", "makes 24 cookies", "serves six"

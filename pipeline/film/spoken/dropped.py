@@ -11,8 +11,8 @@ from pipeline.film.spoken.measures import more_behind
 from pipeline.film.spoken.stated import Said, said_words
 from pipeline.film.spoken.things import Larder, Thing, thing_behind
 from pipeline.film.spoken.words import says, unit_at
-from pipeline.measure.grammar import amount_of
 from pipeline.measure.numbers import Number
+from pipeline.measure.rounding import amount_of
 
 #: Units that are said without "a" where a phrase begins.
 BARE_UNITS = word_set(

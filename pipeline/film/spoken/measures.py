@@ -18,8 +18,8 @@ from pipeline.film.spoken.words import (
     says,
     unit_at,
 )
-from pipeline.measure.grammar import amount_of
 from pipeline.measure.numbers import Number
+from pipeline.measure.rounding import amount_of
 from pipeline.measure.units import Unit
 
 LAST = frozenset(("last", "final", "remaining", "other", "another"))

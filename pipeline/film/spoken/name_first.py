@@ -13,7 +13,7 @@ from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.stated import Said, said_words
 from pipeline.film.spoken.things import Larder, Thing, thing_before
 from pipeline.film.spoken.words import qualifiers_at
-from pipeline.measure.grammar import amount_of
+from pipeline.measure.rounding import amount_of
 from pipeline.measure.units import EACH, unit
 
 # More of one thing is counted in no home kitchen.

@@ -15,9 +15,9 @@ from pipeline.film.spoken.stated import Said, said_words
 from pipeline.film.spoken.things import INEDIBLE, Larder, Thing, ends_name, thing_before, thing_behind
 from pipeline.film.spoken.times import SaidTime
 from pipeline.film.spoken.words import CONTAINERS, STIRRED, says, unit_at
-from pipeline.measure.grammar import amount_of
 from pipeline.measure.numbers import Number
 from pipeline.measure.record import replace
+from pipeline.measure.rounding import amount_of
 from pipeline.measure.units import unit
 
 # Weights that a person loses or a shop takes, and rates: "120 grams per cup".

@@ -15,7 +15,7 @@ from pipeline.film.spoken.stated import Said, said_words
 from pipeline.film.spoken.things import Larder, thing_behind
 from pipeline.film.spoken.words import says
 from pipeline.measure.amount import Amount
-from pipeline.measure.grammar import amount_of
+from pipeline.measure.rounding import amount_of
 from pipeline.measure.units import Unit, factor, unit
 
 # How far back (in pieces) the unit that goes on may have been said.
