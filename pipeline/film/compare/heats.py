@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from pipeline.film.compare.film import Film, Utterance
 from pipeline.film.compare.misheard import heats_alike
-from pipeline.film.compare.page_marks import At, marks_of, screen_of
+from pipeline.film.compare.page_marks import At, differs, marks_of
 from pipeline.film.compare.remark import Remark, Weight
 from pipeline.measure.heat import Heat, celsius
 from pipeline.measure.oven import without_fan
@@ -93,21 +93,7 @@ def _heat_remark(film: Film, utterance: Utterance, marks: Sequence[At]) -> Remar
         weight = "misheard"
     elif weight == "clear" and said.guessed and same.scale != heat.scale:
         weight = "doubtful"
-    return Remark(
-        kind="differs",
-        weight=weight,
-        at=said.start,
-        words=said.words,
-        name=f"step {mark.step + 1}",
-        said=" ".join(heat.text.split()).strip(" ,."),
-        written=str(mark.whole),
-        span=mark.whole.span,
-        spoken=said,
-        step=mark.step,
-        verdict=verdict,
-        edits=_edit(mark, said.heats),
-        screen=screen_of(mark.whole),
-    )
+    return differs(mark, said, heat.text, weight, verdict, _edit(mark, said.heats))
 
 
 def _edit(mark: At, heats: Sequence[Heat]) -> tuple[tuple[Span, str], ...]:

@@ -9,7 +9,7 @@ from fractions import Fraction
 from pipeline.film.compare.clauses import told_apart
 from pipeline.film.compare.film import Film, Utterance
 from pipeline.film.compare.misheard import times_alike
-from pipeline.film.compare.page_marks import At, marks_of, screen_of
+from pipeline.film.compare.page_marks import At, differs, marks_of
 from pipeline.film.compare.phrases import phrases
 from pipeline.film.compare.remark import Remark, Weight
 from pipeline.measure.duration import read_duration
@@ -169,20 +169,7 @@ def _time_remark(film: Film, utterance: Utterance, marks: Sequence[At], agreed: 
     weight: Weight = "clear" if plain else "doubtful"
     if how == "sounds" or (how and film.speech.flat):
         weight = "misheard"
-    return Remark(
-        kind="differs",
-        weight=weight,
-        at=said.start,
-        words=said.words,
-        name=f"step {mark.step + 1}",
-        said=" ".join(a.text.split()).strip(" ,."),
-        written=str(mark.whole),
-        span=mark.whole.span,
-        spoken=said,
-        step=mark.step,
-        verdict=verdict,
-        screen=screen_of(mark.whole),
-    )
+    return differs(mark, said, a.text, weight, verdict)
 
 
 def _told_words(text: str) -> frozenset[str]:
