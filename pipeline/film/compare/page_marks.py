@@ -32,11 +32,6 @@ def marks_of(film: Film) -> tuple[At, ...]:
     )
 
 
-def screen_of(whole: Text) -> str:
-    """A mark as a line for the screen."""
-    return " ".join(str(whole).split())
-
-
 def differs(
     mark: At, said: Spoken, told: str, weight: Weight, verdict: Verdict, edits: tuple[tuple[Span, str], ...] = ()
 ) -> Remark:
@@ -54,5 +49,5 @@ def differs(
         step=mark.step,
         verdict=verdict,
         edits=edits,
-        screen=screen_of(mark.whole),
+        screen=" ".join(str(mark.whole).split()),
     )
