@@ -85,7 +85,7 @@ def _amounts_go(group: Sequence[Found], one: Found, how: Bond, atoms: Sequence[A
     told = [a for part in group for a in amounts_of(part)]
     if any(not new_family(told, a) for a in amounts_of(one)):
         # "a kilo, in other words a thousand grams": the same family only where the words say so
-        if any(a.unit == b.unit and not a.stated().meets(b.stated()) for a in told for b in amounts_of(one)):
+        if any(a.unit == b.unit and (a.high < b.low or b.high < a.low) for a in told for b in amounts_of(one)):
             return False  # "a teaspoon in each, so that's twelve teaspoons"
         if thing is not None or "or" in (atom.text for atom in atoms[last.end : one.start]) or how == "aside":
             return False
