@@ -51,7 +51,7 @@ _PARTS = {
 _HEAT = re.compile(r"\s?c\b(?!\s+[^\W\d_])", re.IGNORECASE)
 _HOT = 15  # "80 g water, 26C": so many cups are said in full, if ever
 _OR_TWO = re.compile(r"\s+or (?P<more>two|three|so)\b", re.IGNORECASE)
-_FROM_TO = re.compile(r"between\s+(?=[\d½⅓⅔¼¾⅛])", re.IGNORECASE)
+_FROM_TO = re.compile(r"between\s+(?=[\d¼-¾⅐-⅞])", re.IGNORECASE)
 _DOZEN = re.compile(r"\s*(?:dozen|do?z\b\.?)(?!\w)", re.IGNORECASE)
 _JOIN = re.compile(r"\s*(?:\+|&)\s*|\s+(?:plus|and)\s+", re.IGNORECASE)
 _LESSEN = re.compile(r"\s*−\s*|\s+(?:minus|less)\s+", re.IGNORECASE)
@@ -190,9 +190,8 @@ def _sum(a: Amount, b: Amount, sign: int, text: str) -> Amount:
     ratio = F(1) if a.unit == b.unit else factor(b.unit) / factor(a.unit)
     low = max(a.low + sign * b.low * ratio, F(0))
     high = max(a.high + sign * b.high * ratio, low)
-    parts = a.parts or ((a.value, a.unit),)
-    if a.parts or (a.unit != b.unit and a.unit.kind == "volume"):
-        parts = (*parts, (sign * b.value, b.unit))
+    mixed = a.parts or (a.unit != b.unit and a.unit.kind == "volume")
+    parts = (*(a.parts or ((a.value, a.unit),)), (sign * b.value, b.unit)) if mixed else ()
     return replace(
         a,
         low=low,
@@ -201,7 +200,7 @@ def _sum(a: Amount, b: Amount, sign: int, text: str) -> Amount:
         far=a.far + b.far * ratio,
         about=a.about or b.about,
         text=text,
-        parts=parts if len(parts) > 1 else (),
+        parts=parts,
     )
 
 

@@ -62,9 +62,14 @@ def compare_heat(a: Heat, b: Heat, kind: Kind | None = None) -> Verdict:
     if status == "agrees":
         return Verdict(status, off, None, (), None, why)
     slip = None if status == "loose" else _slip(a, b, kind)
-    if slip and slip.id == "fan" and a.fan != b.fan and a.scale != b.scale:
+    if _on_one_side(slip, a, b):
         status = "loose"  # "325 F convection (165 C)": the word may be meant for both
     return Verdict(status, off, slip, _fixes(a, b, kind, slip, off), None, why)
+
+
+def _on_one_side(slip: Slip | None, a: Heat, b: Heat) -> bool:
+    """Whether one side says that it is a fan oven's, and the other would fit if it said so, too."""
+    return slip is not None and slip.id == "fan" and a.fan != b.fan and a.scale != b.scale
 
 
 def _fixes(a: Heat, b: Heat, kind: Kind, slip: Slip | None, off: float) -> tuple[str, ...]:
@@ -89,8 +94,7 @@ def _fixes(a: Heat, b: Heat, kind: Kind, slip: Slip | None, off: float) -> tuple
     if kind == "food" and min(*celsius(a), *celsius(b)) >= 50 and max(*celsius(a), *celsius(b)) < 100:
         return (keep_a,) if off > 0 else (keep_b,)
     typed = f"{_typed(a)} or {_typed(b)}"
-    one_fan = slip is not None and slip.id == "fan" and a.fan != b.fan and a.scale != b.scale
-    pairs = (keep_a, keep_b, both) if one_fan else (keep_a, keep_b)
+    pairs = (keep_a, keep_b, both) if _on_one_side(slip, a, b) else (keep_a, keep_b)
     return tuple(pair for pair in pairs if pair != typed)
 
 

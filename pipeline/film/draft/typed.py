@@ -7,11 +7,10 @@ from fractions import Fraction
 from pipeline.measure.amount import Amount
 from pipeline.measure.express import is_metric
 from pipeline.measure.fractions import GLYPHS, kitchen, say_number
-from pipeline.measure.grammar import read_amount
 from pipeline.measure.heat import Duration, Heat, say_heat
 from pipeline.measure.units import EACH, Unit, factor
 
-# How far "scant", "a good" and "heaped" reach, as pipeline.measure.grammar has it: the ratio of the two ends.
+# How far "scant", "a good" and "heaped" reach, as pipeline.measure.rounding has it: the ratio of the two ends.
 _REACHES = (
     ("scant", Fraction(100, 88)),
     ("generous", Fraction(112, 100)),
@@ -68,12 +67,6 @@ def _unit(number: Fraction, unit: Unit) -> str:
     if unit.symbol in ("tbsp", "tsp", "oz", "lb", "fl oz") or is_metric(unit) or unit.kind == "length":
         return unit.symbol
     return unit.plural if number > 1 else unit.name
-
-
-def reads_back(amount: Amount, text: str) -> bool:
-    """Whether the typed grammar takes this text for the same amount."""
-    got = read_amount(text, 0, bare=True)
-    return got is not None and (got.amount.low, got.amount.high) == (amount.low, amount.high)
 
 
 def say_heats(heats: tuple[Heat, ...]) -> str:
