@@ -22,9 +22,9 @@ HERE = Path(__file__).parent
 CORPUS = HERE / "spoken_marked.txt"
 KEPT_APART = HERE / "spoken_kept_apart.txt"
 #: Kept apart at first, each scored once and then learned from; their heads say how they stood.
-ONCE_APART = (HERE / "spoken_apart2.txt", HERE / "spoken_apart3.txt", HERE / "spoken_apart4.txt")
+ONCE_APART = tuple(HERE / f"spoken_apart{number}.txt" for number in (2, 3, 4, 5))
 #: Kept apart still: nothing in the grammar was made for these.
-UNSEEN = HERE / "spoken_apart5.txt"
+UNSEEN = HERE / "spoken_apart6.txt"
 
 Key = tuple[str, tuple[object, ...]]
 
