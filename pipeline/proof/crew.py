@@ -45,6 +45,7 @@ class Crew(Generic[K, T, Q, R]):
         self._own: list[K] = []
         self._pipes: list[Any] = []
         self._processes: list[Any] = []
+        self._keepers: list[int] = []  # for each piece the worker that keeps it
 
     def __enter__(self) -> Crew[K, T, Q, R]:
         if self._several > 1:
@@ -55,9 +56,11 @@ class Crew(Generic[K, T, Q, R]):
             # Collecting garbage in the workers would only copy memory that they share with this process.
             gc.collect()
             gc.freeze()
-            for number in range(self._several):
+            # Each takes the next piece when it is done with one: none waits for a large piece or a slow processor.
+            following = fork.Value("L", 0)
+            for _ in range(self._several):
                 ours, theirs = fork.Pipe()
-                process = fork.Process(target=self._work, args=(theirs, number, [*self._pipes, ours]), daemon=True)
+                process = fork.Process(target=self._work, args=(theirs, following, [*self._pipes, ours]), daemon=True)
                 process.start()
                 theirs.close()
                 self._pipes.append(ours)
@@ -74,6 +77,7 @@ class Crew(Generic[K, T, Q, R]):
             process.join()
         self._pipes.clear()
         self._processes.clear()
+        self._keepers.clear()
         self._own.clear()
 
     def told(self) -> Iterator[T]:
@@ -84,7 +88,9 @@ class Crew(Generic[K, T, Q, R]):
                 self._own.append(kept)
                 yield told
             return
-        yield from self._gathered([range(n, self._count, self._several) for n in range(self._several)])
+        for told, worker in self._gathered(self._count):
+            self._keepers.append(worker)
+            yield told
 
     def ask(self, questions: Iterable[tuple[int, Q]]) -> Iterator[R]:
         """The answers to (piece, question), in order. The other processes begin while the questions still come; all
@@ -95,16 +101,16 @@ class Crew(Generic[K, T, Q, R]):
         import queue
         import threading
 
-        lists: list[list[tuple[int, Q]]] = [[] for _ in self._pipes]
-        turns: list[list[int]] = [[] for _ in self._pipes]
+        lists: list[list[tuple[int, int, Q]]] = [[] for _ in self._pipes]
         # A thread for each: one whose pipe is full waits without holding up the others.
-        lines: list[queue.SimpleQueue[list[tuple[int, Q]]]] = [queue.SimpleQueue() for _ in self._pipes]
+        lines: list[queue.SimpleQueue[list[tuple[int, int, Q]]]] = [queue.SimpleQueue() for _ in self._pipes]
         for pipe, line in zip(self._pipes, lines, strict=True):
             threading.Thread(target=_send_all, args=(pipe, line), daemon=True).start()
-        for turn, (i, question) in enumerate(questions):
-            n = i % self._several
-            lists[n].append((i, question))
-            turns[n].append(turn)
+        turns = 0
+        for i, question in questions:
+            n = self._keepers[i]
+            lists[n].append((turns, i, question))
+            turns += 1
             if len(lists[n]) == _AT_ONCE:
                 lines[n].put(lists[n])
                 lists[n] = []
@@ -112,29 +118,28 @@ class Crew(Generic[K, T, Q, R]):
             if mine:
                 line.put(mine)
             line.put([])
-        return self._gathered(turns)
+        return (answer for answer, _ in self._gathered(turns))
 
-    def _gathered(self, turns: Sequence[Sequence[int]]) -> Iterator[Any]:
-        """What the workers send, put in order: worker n sends for each of ``turns[n]``, one after the other."""
+    def _gathered(self, count: int) -> Iterator[tuple[Any, int]]:
+        """What comes of the next ``count`` turns, in order, each with the worker that it came from."""
         from multiprocessing.connection import wait
 
-        waiting = {pipe: iter(mine) for pipe, mine in zip(self._pipes, turns, strict=True)}
-        busy = [pipe for pipe, mine in zip(self._pipes, turns, strict=True) if mine]
-        came: dict[int, Any] = {}
-        for turn in range(sum(map(len, turns))):
+        came: dict[int, tuple[Any, int]] = {}
+        for turn in range(count):
             while turn not in came:
-                for pipe in wait(busy):  # whichever has something: none is to stand still because another is slow
+                for pipe in wait(self._pipes):  # whichever has something: none stands still because another is slow
                     try:
-                        good, result = cast(Any, pipe).recv()
+                        its, good, result = cast(Any, pipe).recv()
                     except EOFError:
                         raise RuntimeError("a process that did a part of the work was ended from outside") from None
                     if not good:
                         raise result
-                    came[next(waiting[cast(Any, pipe)])] = result
+                    came[its] = result, self._pipes.index(pipe)
             yield came.pop(turn)
 
-    def _work(self, pipe: Any, number: int, others: Sequence[Any]) -> None:
-        """One process: its pieces first, then what is asked of them, until the other end is closed."""
+    def _work(self, pipe: Any, following: Any, others: Sequence[Any]) -> None:
+        """One process: pieces first, as long as there are any, then what is asked of them, until the other end is
+        closed."""
         import gc
         import signal
 
@@ -145,13 +150,19 @@ class Crew(Generic[K, T, Q, R]):
             other.close()
         kept: dict[int, K] = {}
         try:
-            for i in range(number, self._count, self._several):
-                pipe.send(self._tried(lambda i=i: self._begin(kept, i)))  # type: ignore[misc]
+            while (i := self._next(following)) < self._count:
+                pipe.send((i, *self._tried(lambda i=i: self._begin(kept, i))))  # type: ignore[misc]
             while True:
-                for i, question in pipe.recv():
-                    pipe.send(self._tried(lambda i=i, q=question: self._answer(kept[i], q)))  # type: ignore[misc]
+                for turn, i, question in pipe.recv():
+                    pipe.send((turn, *self._tried(lambda i=i, q=question: self._answer(kept[i], q))))  # type: ignore[misc]
         except (EOFError, BrokenPipeError):
             return
+
+    @staticmethod
+    def _next(following: Any) -> int:
+        with following.get_lock():
+            following.value += 1
+            return int(following.value) - 1
 
     def _begin(self, kept: dict[int, K], i: int) -> T:
         kept[i], told = self._first(i)
