@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
@@ -251,7 +250,7 @@ class Composer:
             keywords=tuple(map(str, recipe.keywords)),
             total=self.words.terms.time(total) if total else "",
             minutes=-(-total.high // 60) if total else 0,
-            find=re.sub(r"\s+", " ", words.lower()),
+            find=" ".join(words.lower().split()),
             photo=lead_picture(recipe, pictures),
         )
 

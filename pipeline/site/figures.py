@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from pipeline.measure.amount import Amount
 from pipeline.measure.both import Shown, both
@@ -21,8 +21,7 @@ from pipeline.site.terms import Terms
 from pipeline.site.view import Said
 
 
-@dataclass(frozen=True, slots=True)
-class Figures:
+class Figures(NamedTuple):
     """An amount in both measures. ``scale`` is what a scale reads; ``cup`` what is counted or measured;
     ``source`` is what a juice or zest comes out of ("from 1 lemon")."""
 

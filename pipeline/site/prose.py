@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 _MARKUP = re.compile(r"[\\`*_\[\]<>&~\r\t]|^(?:[-+#=]|\d{1,9}[.)])|  | \n|\n(?![^\W\d_]|\ue000)")
 _SAFE_LINK = re.compile(r"(?:https?://[^/]|mailto:|[^:/?#\\]*(?:[/?#]|$))", re.IGNORECASE)
 _TAG = re.compile(r"<[^>]*>")
-_SPACE = re.compile(r"[ \t\n\r]+")
+_SPACE = re.compile(r" *[\t\n\r][ \t\n\r]*|  +")  # more than one space, or another than a space
 _BLOCK_END = re.compile(r"</(?:p|li|ul|ol|blockquote|pre)>|<br>", re.IGNORECASE)
 # Placeholders for marks inside a text: characters of the private use area, taken out of the text beforehand.
 _OPEN, _CLOSE = "\ue000", "\ue001"
@@ -87,25 +87,18 @@ def with_marks(parts: Sequence[str | tuple[str, str]]) -> str:
         else:
             out.append(f"{_OPEN}{len(marks)}{_CLOSE}")
             marks.append(part)
-    html = block_kept("".join(out))
+    text = "".join(out).replace("\x00", "").strip()
+    if not _MARKUP.search(text):  # then no mark is inside a tag either
+        text = escape(text, quote=False)
+        return f"<p>{_HOLE.sub(lambda m: marks[int(m[1])][0], text)}</p>" if text else ""
+    html = str(_parser().render(text)).strip()
 
     def tag(found: re.Match[str]) -> str:
         return _HOLE.sub(lambda m: escape(marks[int(m[1])][1]), found[0])
 
     # Inside code, too, only words may stand: spans would print as tags there no less than in an attribute.
-    if "=" in html:  # no attribute, no mark inside a tag
-        html = _TAG.sub(tag, html)
+    html = _TAG.sub(tag, html)
     return _HOLE.sub(lambda m: marks[int(m[1])][0], html)
-
-
-def block_kept(text: str) -> str:
-    """As :func:`block`, keeping placeholders."""
-    text = text.replace("\x00", "").strip()
-    if not text:
-        return ""
-    if not _MARKUP.search(text):
-        return f"<p>{escape(text, quote=False)}</p>"
-    return str(_parser().render(text)).strip()
 
 
 def plain(html: str) -> str:

@@ -1,13 +1,15 @@
 """What the templates see: frozen values with every word and number ready to print.
 
 Templates loop and choose; nothing is converted, rounded or compared in one. ``*_html`` fields and :class:`Markup`
-are safe HTML of our own making; every other string is plain text that the template escapes.
+are safe HTML of our own making; every other string is plain text that the template escapes. What a page has many of is
+a named tuple, which is made in a fifth of the time of a frozen data class.
 """
 
 from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from markupsafe import Markup
 
@@ -89,8 +91,7 @@ class PictureView:
         return self.picture.files[-1][1]
 
 
-@dataclass(frozen=True, slots=True)
-class Said:
+class Said(NamedTuple):
     """One measure as printed. Where it was worked out from the other one, it is ``derived``, and ``about`` is how it is
     said in a line of plain text ("about 46 g")."""
 
@@ -120,8 +121,7 @@ class Said:
         return f"≈{self.text}" if self.derived else self.text
 
 
-@dataclass(frozen=True, slots=True)
-class IngredientView:
+class IngredientView(NamedTuple):
     """A row of the list. ``scale`` is what a scale reads; ``cup`` what is measured or counted, one line each."""
 
     name: str
@@ -157,8 +157,7 @@ class MomentView:
     href: str
 
 
-@dataclass(frozen=True, slots=True)
-class StepView:
+class StepView(NamedTuple):
     """``number`` counts from 1 over the whole recipe; ``starts`` is true where another component takes over."""
 
     number: int

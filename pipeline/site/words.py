@@ -51,7 +51,7 @@ class Words:
         if not isinstance(entry, str):
             number = holes.get("n", 1)
             entry = entry[min(self.form(number if isinstance(number, int) else 1), len(entry) - 1)]
-        return _HOLE.sub(lambda m: str(holes[m[1]]), entry)
+        return _HOLE.sub(lambda m: str(holes[m[1]]), entry) if "{" in entry else entry
 
     def also_set_off(self, names: tuple[str, ...]) -> tuple[str, ...]:
         """For each name the catalogue's own words for what sets a caution off: in lower case, `;` between them."""
