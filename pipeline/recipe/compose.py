@@ -8,6 +8,7 @@ stay what was typed, and each field reads its own kind.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 from typing import Any, NamedTuple
 
 import yaml
@@ -140,19 +141,18 @@ class _Composer:
     def _leaf(self, event: Any, line: int, column: int, start: int, end: int) -> Leaf:
         source, value, style = self.source, event.value, event.style or ""
         text = source.text
-        places: tuple[int, ...] | range
-        ends: tuple[int, ...] | None = None
         shift = 1 if style in ("'", '"') else 0
+        places: range = range(0)
+        walk = None
         if style == "|" or style == ">":
+            walk = partial(places_of, text, start, event.end_mark.index + self.bom, style, value)
             end = start + len(text[start:end].rstrip())
-            places, ends = places_of(text, start, event.end_mark.index + self.bom, style, value)
+        elif text[start + shift : end - shift] == value:
+            places = range(start + shift, end - shift + 1)
         else:
-            if text[start + shift : end - shift] == value:
-                places = range(start + shift, end - shift + 1)
-            else:
-                places, ends = places_of(text, start, end, style, value)
+            walk = partial(places_of, text, start, end, style, value)
         span = Span(source.file, line, column, start, end)
-        return Leaf(Text.at(value, span, places, source.starts, ends), style, span)
+        return Leaf(Text.at(value, span, places, source.starts, walk=walk), style, span)
 
     def _put(self, node: Node) -> None:
         if not self.stack:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Sequence
-from typing import NamedTuple
+from collections.abc import Callable, Sequence
+from typing import Any, NamedTuple
 
 
 class Span(NamedTuple):
@@ -21,6 +21,28 @@ class Span(NamedTuple):
         return f"{self.file}:{self.line}:{self.column}"
 
 
+Places = Sequence[int]
+Walk = Callable[[], tuple[Places, Places | None]]
+
+
+class _Origin:
+    """Where the characters of a scalar were typed; walked through when the first of its pieces asks for it, which most
+    never do."""
+
+    __slots__ = ("_ends", "_places", "_walk")
+
+    def __init__(self, places: Places = (), ends: Places | None = None, walk: Walk | None = None) -> None:
+        self._places = places
+        self._ends = ends
+        self._walk = walk
+
+    def known(self) -> tuple[Places, Places | None]:
+        if self._walk is not None:
+            self._places, self._ends = self._walk()
+            self._walk = None
+        return self._places, self._ends
+
+
 class Text(str):
     """A string that knows where it was typed.
 
@@ -29,10 +51,10 @@ class Text(str):
     character's source stops; None where each was typed as itself, one character long.
     """
 
-    __slots__ = ("_file", "_span", "_starts", "ends", "places")
-    places: tuple[int, ...] | range
-    ends: tuple[int, ...] | None
+    __slots__ = ("_file", "_offset", "_origin", "_span", "_starts")
     _file: str
+    _offset: int  # where in its origin it begins
+    _origin: _Origin
     _span: Span | None  # worked out when it is asked for: most pieces of a text are cut only to be read
     _starts: list[int]
 
@@ -41,18 +63,34 @@ class Text(str):
         cls,
         value: str,
         span: Span,
-        places: tuple[int, ...] | range,
+        places: Places,
         starts: list[int],
-        ends: tuple[int, ...] | None = None,
+        ends: Places | None = None,
+        walk: Walk | None = None,
     ) -> Text:
-        """``starts`` are the offsets of the file's line beginnings."""
+        """``starts`` are the offsets of the file's line beginnings; ``walk`` gives places and ends when they are
+        asked for, instead of those told."""
         self = cls(value)
         self._file = span.file
+        self._offset = 0
+        self._origin = _Origin(places, ends, walk)
         self._span = span
-        self.places = places
-        self.ends = ends
         self._starts = starts
         return self
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        """A copy for another process says where it stands; its pieces are not asked for there."""
+        return Text.at, (str(self), self.span, range(self.span.start, self.span.start + len(self) + 1), self._starts)
+
+    @property
+    def places(self) -> Places:
+        places, _ = self._origin.known()
+        return places[self._offset : self._offset + len(self) + 1]
+
+    @property
+    def ends(self) -> Places | None:
+        _, ends = self._origin.known()
+        return None if ends is None else ends[self._offset : self._offset + len(self)]
 
     @property
     def span(self) -> Span:
@@ -80,14 +118,15 @@ class Text(str):
 
     def part(self, start: int, end: int) -> Span:
         """The span of ``self[start:end]`` in the file."""
-        places, ends, length = self.places, self.ends, len(self)
-        first = last = places[start if start < len(places) else -1]
+        places, ends = self._origin.known()
+        offset, length = self._offset, len(self)
+        first = last = places[min(offset + start, len(places) - 1)]
         if end > start and length:
-            stop = (end if end < length else length) - 1
-            last = ends[stop] if ends is not None else places[stop] + 1
+            start, stop = offset + start, offset + min(end, length)
+            last = ends[stop - 1] if ends is not None else places[stop - 1] + 1
             if last < first:  # pieces joined in another order than they were typed
-                first = min(places[start : stop + 1])
-                last = max(ends[start : stop + 1]) if ends is not None else first + 1
+                first = min(places[start:stop])
+                last = max(ends[start:stop]) if ends is not None else first + 1
         line = bisect_right(self._starts, first) or 1
         return Span(self._file, line, first - self._starts[line - 1] + 1, first, last if last > first else first)
 
@@ -95,9 +134,9 @@ class Text(str):
         """``self[start:end]`` as a Text of its own."""
         piece = Text(self[start:end])
         piece._file = self._file
+        piece._offset = self._offset + min(start, len(self))
+        piece._origin = self._origin
         piece._span = None
-        piece.places = self.places[start : end + 1] or self.places[-1:]
-        piece.ends = self.ends[start:end] if self.ends is not None else None
         piece._starts = self._starts
         return piece
 

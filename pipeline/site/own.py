@@ -105,6 +105,12 @@ class Own:
         head = replace(
             recipe,
             source="",
+            yield_=None,
+            summary="",
+            category=(),
+            cuisine=(),
+            keywords=(),
+            equipment=(),
             components=(),
             steps=photographed,
             notes=(),
