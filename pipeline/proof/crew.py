@@ -31,14 +31,21 @@ def _send_all(pipe: Any, line: Any) -> None:
 class Crew(Generic[K, T, Q, R]):
     """``first(i)`` for each i below ``count`` gives (kept, told); later ``answer(kept, question)`` is called where
     the first was. Several processes do it from ``worth`` pieces on, where the system can fork; else this one does.
+    Each of those is made ``ready`` for answering while it waits for the first question.
 
     Both functions may be any closures; what is told, asked and answered must pickle. What they raise is raised here.
     A context manager: the processes end with it.
     """
 
     def __init__(
-        self, first: Callable[[int], tuple[K, T]], answer: Callable[[K, Q], R], count: int, worth: int
+        self,
+        first: Callable[[int], tuple[K, T]],
+        answer: Callable[[K, Q], R],
+        count: int,
+        worth: int,
+        ready: Callable[[], object] | None = None,
     ) -> None:
+        self._ready = ready
         self._first, self._answer, self._count = first, answer, count
         workers = min(os.cpu_count() or 1, count // max(worth // 2, 1)) if count >= worth else 1
         self._several = workers if hasattr(os, "fork") else 1
@@ -152,6 +159,8 @@ class Crew(Generic[K, T, Q, R]):
         try:
             while (i := self._next(following)) < self._count:
                 pipe.send((i, *self._tried(lambda i=i: self._begin(kept, i))))  # type: ignore[misc]
+            if self._ready:
+                self._ready()
             while True:
                 for turn, i, question in pipe.recv():
                     pipe.send((turn, *self._tried(lambda i=i, q=question: self._answer(kept[i], q))))  # type: ignore[misc]

@@ -73,6 +73,12 @@ def _refuse_slugs(recipes: Sequence[Recipe]) -> None:
         raise SiteError(*problems)
 
 
+def ground_of(own: Own) -> str:
+    """A hash of what every page rests on: the code, the channel, the ingredient table, the words."""
+    composer = own.composer
+    return digest(_code(), repr(composer.channel), table_key(composer.table), own.theme.words.digest)
+
+
 def table_key(table: Table) -> str:
     """A hash of every row: a change of one weight may change any page."""
     return digest(*(repr(row) for row in table.rows()))
@@ -99,19 +105,21 @@ def build(
     def first(i: int) -> tuple[Recipe, Cover]:
         return recipes[i], own.cover(recipes[i])
 
-    with Crew(first, own.make, len(recipes), WORTH_SHARING) as crew:
-        return build_from(list(enumerate(crew.told())), crew, own, out, progress)
+    with Crew(first, own.make, len(recipes), WORTH_SHARING, own.ready) as crew:
+        ground = ground_of(own)  # while the others are at work
+        return build_from(list(enumerate(crew.told())), crew, own, ground, out, progress)
 
 
 def build_from(
     covers: Sequence[tuple[int, Cover]],
     printers: Printers,
     own: Own,
+    ground: str,
     out: Path,
     progress: Progress | None = None,
 ) -> Report:
     """The same from recipes that stand elsewhere: ``covers`` are (the number that ``printers`` have for a recipe, what
-    is told of it)."""
+    is told of it); ``ground`` is what :func:`ground_of` gives."""
     out = Path(os.path.realpath(out))
     work = out.parent / f".{out.name}.levelcup"
     fresh, old = work / "new", work / "old"
@@ -122,7 +130,7 @@ def build_from(
             recover(out, fresh, old)
             refuse_others(out)
             fresh.mkdir(parents=True)
-            report = _build(shown, printers, own, out, fresh, work, progress)
+            report = _build(shown, printers, own, ground, out, fresh, work, progress)
             swap_in(fresh, out, old)
             return report
     except OSError as error:
@@ -152,19 +160,19 @@ def _build(
     shown: Sequence[tuple[int, Cover]],
     printers: Printers,
     own: Own,
+    ground: str,
     out: Path,
     fresh: Path,
     work: Path,
     progress: Progress | None,
 ) -> Report:
     theme, composer = own.theme, own.composer
-    channel, table = composer.channel, composer.table
+    channel = composer.channel
     covers = [cover for _, cover in shown]
     before = read_manifest(out)
     shelf = Shelf(fresh, out, before)
     notes: list[str] = []
     gallery = Gallery(work / "pictures", fresh / "photos", progress)
-    ground = digest(_code(), repr(channel), table_key(table), theme.words.digest)
     shots = gallery.shots([cover.recipe for cover in covers])
     drawn = _drawn(gallery, covers, shots, channel, ground)
     gallery.tidy()

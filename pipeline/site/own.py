@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import NamedTuple
@@ -22,13 +23,14 @@ from pipeline.site.drawn import CardText
 from pipeline.site.errors import SiteError
 from pipeline.site.files import digest, write_bytes
 from pipeline.site.gallery import NONE_DRAWN, Drawn
-from pipeline.site.paper import paper_path, render_paper, scan_of
+from pipeline.site.paper import PAPER, paper_path, render_paper, scan_of
 from pipeline.site.photos import Picture
 from pipeline.site.sheet import Desk
 from pipeline.site.shelves import Found, Onward
 from pipeline.site.theme import Theme
 from pipeline.site.view import PageView, RecipeView
 
+_PAGE = "recipe.html.j2"
 _HREF = re.compile(r'(?<=\s)href="([^"]*)"')
 
 
@@ -80,7 +82,7 @@ def render_page(desk: Desk, view: RecipeView, drawn: Drawn, onward: Onward) -> s
     alt = card.photo.alt if card.photo else ""
     page = desk.page("recipe", card.title, card.summary, page_path(card.slug), drawn.social, alt)
     scan = scan_of(desk, card.slug)
-    return desk.render("recipe.html.j2", page, recipe=view, onward=onward, scan=scan, places=places(view))
+    return desk.render(_PAGE, page, recipe=view, onward=onward, scan=scan, places=places(view))
 
 
 def render_entry(desk: Desk, view: RecipeView) -> str:
@@ -131,6 +133,11 @@ class Own:
     def view(self, recipe: Recipe, pictures: Mapping[str, Picture], film: FilmFiles) -> RecipeView:
         """The recipe as its pages say it."""
         return bound(self.composer.recipe(recipe, pictures, film), self.theme.words.terms)
+
+    def ready(self) -> None:
+        """Reads the templates beforehand. What is wrong with one is told when it is used."""
+        with suppress(SiteError):
+            self.theme.compile_all(_PAGE, PAPER)
 
     def make(self, recipe: Recipe, order: Order) -> Made:
         """Make what is wanted. Raises nothing for a template that is wrong: the problems are told."""

@@ -8,6 +8,7 @@ from pipeline.site.sheet import Desk
 from pipeline.site.view import RecipeView
 
 FOLDER = "print"
+PAPER = "paper.html.j2"
 # A title of more letters is set smaller on a card (measured by printing).
 LONG_TITLE = 34
 
@@ -28,6 +29,4 @@ def render_paper(desk: Desk, view: RecipeView, card: str) -> str:
     page = desk.page("paper", view.card.title, view.card.summary, paper_path(slug), same_as=f"recipes/{slug}.html")
     long = len(view.card.title) > LONG_TITLE
     unbroken = binder(desk.words.terms)
-    return desk.render(
-        "paper.html.j2", page, recipe=view, scan=scan_of(desk, slug), card=card, long=long, unbroken=unbroken
-    )
+    return desk.render(PAPER, page, recipe=view, scan=scan_of(desk, slug), card=card, long=long, unbroken=unbroken)

@@ -83,7 +83,8 @@ class Theme:
         environment.globals["own_style"] = self.own_style
         return environment
 
-    def _template(self, name: str) -> Template:
+    def compile(self, name: str) -> Template:
+        """The template, read once. Raises BadTemplateError."""
         from jinja2 import TemplateError
 
         try:
@@ -93,7 +94,7 @@ class Theme:
 
     def render(self, name: str, context: dict[str, Any]) -> str:
         """The template with its context. Raises BadTemplateError, which names the template and the line."""
-        template = self._template(name)
+        template = self.compile(name)
         try:
             return template.render(context)
         except Exception as error:  # her template may raise anything; it is the template that needs mending
@@ -103,19 +104,31 @@ class Theme:
         """A hash of a template and of all that it includes, extends or imports."""
         known = self._digests.get(name)
         if known is None:
-            from jinja2 import TemplateError, meta
-
             self._digests[name] = ""  # a template that includes itself ends here
-            loader = self.environment.loader
-            assert loader is not None
-            try:
-                source, _, _ = loader.get_source(self.environment, name)
-                found = meta.find_referenced_templates(self.environment.parse(source, name))
-            except (TemplateError, UnicodeDecodeError) as error:
-                raise _problem(name, error) from None
-            parts = [self.digest(other) for other in found if other]
+            source, found = self._source(name)
+            parts = [self.digest(other) for other in found]
             known = self._digests[name] = digest(source, self.words.digest, str(self.own_style), *parts)
         return known
+
+    def compile_all(self, *names: str) -> None:
+        """Reads templates and all that they include, extend or import. Raises BadTemplateError."""
+        wanted = list(names)
+        for name in wanted:
+            self.compile(name)
+            wanted += [other for other in self._source(name)[1] if other not in wanted]
+
+    def _source(self, name: str) -> tuple[str, list[str]]:
+        """A template's text, and the names of those that it refers to."""
+        from jinja2 import TemplateError, meta
+
+        loader = self.environment.loader
+        assert loader is not None
+        try:
+            source, _, _ = loader.get_source(self.environment, name)
+            found = meta.find_referenced_templates(self.environment.parse(source, name))
+            return source, [other for other in found if other]
+        except (TemplateError, UnicodeDecodeError) as error:
+            raise _problem(name, error) from None
 
     def assets(self) -> dict[str, Path]:
         """What is copied as it stands: name below ``assets/`` → file; the folder's own in front. A link that leads

@@ -12,7 +12,7 @@ from pipeline.proof.paint import print_text, wants_colour
 from pipeline.proof.prove import prove
 from pipeline.proof.report import Sheet, exit_code, summary
 from pipeline.recipe.model import Recipe
-from pipeline.site.build import Report, build_from
+from pipeline.site.build import Report, build_from, ground_of
 from pipeline.site.compose import Composer
 from pipeline.site.errors import SiteError
 from pipeline.site.own import Cover, Made, Order, Own
@@ -57,7 +57,8 @@ def publish(folder: Path, out: Path | None) -> int:
         assert recipe is not None
         return own.make(recipe, order)
 
-    with Crew(first, answer, len(paths), WORTH_SHARING) as crew:
+    with Crew(first, answer, len(paths), WORTH_SHARING, own.ready) as crew:
+        ground = ground_of(own)  # while the others are at work
         told: list[Told] = []
         with progress() as tell:
             for one in crew.told():
@@ -70,7 +71,7 @@ def publish(folder: Path, out: Path | None) -> int:
         covers = [(number, one.cover) for number, one in enumerate(told) if one.cover is not None]
         try:
             with progress() as tell:
-                report = build_from(covers, crew, own, out, tell)
+                report = build_from(covers, crew, own, ground, out, tell)
         except SiteError as error:
             return _failed(error, out)
     _tell(report, sheets, len(told) - len(sheets))
