@@ -6,6 +6,7 @@ Sending a whole recipe from one process to another takes longer than reading it;
 from __future__ import annotations
 
 import os
+import time
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from types import TracebackType
 from typing import Any, Generic, TypeVar, cast
@@ -16,7 +17,8 @@ Q = TypeVar("Q")  # what is asked later
 R = TypeVar("R")  # what is answered
 
 
-_AT_ONCE = 16  # questions that travel together
+_AT_ONCE = 16  # questions, or answers, that travel together
+_AT_LEAST_EVERY = 0.1  # seconds: so often at least a process sends what it has, for whoever looks on
 
 
 def _send_all(pipe: Any, line: Any) -> None:
@@ -26,6 +28,33 @@ def _send_all(pipe: Any, line: Any) -> None:
             pipe.send(several)
         except OSError:
             return
+
+
+class _Parcels:
+    """Sends what is added, several at once: each message wakes the other end."""
+
+    def __init__(self, pipe: Any) -> None:
+        self._pipe = pipe
+        self._several: list[tuple[int, tuple[bool, Any]]] = []
+        self._sent = time.monotonic()
+
+    def __enter__(self) -> _Parcels:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._send()
+
+    def add(self, turn: int, result: tuple[bool, Any]) -> None:
+        """``result`` is whether it went well, and what came of it."""
+        self._several.append((turn, result))
+        if len(self._several) == _AT_ONCE or time.monotonic() - self._sent > _AT_LEAST_EVERY:
+            self._send()
+
+    def _send(self) -> None:
+        if self._several:
+            self._pipe.send(self._several)
+        self._several = []
+        self._sent = time.monotonic()
 
 
 class Crew(Generic[K, T, Q, R]):
@@ -136,12 +165,13 @@ class Crew(Generic[K, T, Q, R]):
             while turn not in came:
                 for pipe in wait(self._pipes):  # whichever has something: none stands still because another is slow
                     try:
-                        its, good, result = cast(Any, pipe).recv()
+                        parcel = cast(Any, pipe).recv()
                     except EOFError:
                         raise RuntimeError("a process that did a part of the work was ended from outside") from None
-                    if not good:
-                        raise result
-                    came[its] = result, self._pipes.index(pipe)
+                    for its, (good, result) in parcel:
+                        if not good:
+                            raise result
+                        came[its] = result, self._pipes.index(pipe)
             yield came.pop(turn)
 
     def _work(self, pipe: Any, following: Any, others: Sequence[Any]) -> None:
@@ -157,13 +187,15 @@ class Crew(Generic[K, T, Q, R]):
             other.close()
         kept: dict[int, K] = {}
         try:
-            while (i := self._next(following)) < self._count:
-                pipe.send((i, *self._tried(lambda i=i: self._begin(kept, i))))  # type: ignore[misc]
+            with _Parcels(pipe) as parcels:
+                while (i := self._next(following)) < self._count:
+                    parcels.add(i, self._tried(lambda i=i: self._begin(kept, i)))  # type: ignore[misc]
             if self._ready:
                 self._ready()
             while True:
-                for turn, i, question in pipe.recv():
-                    pipe.send((turn, *self._tried(lambda i=i, q=question: self._answer(kept[i], q))))  # type: ignore[misc]
+                with _Parcels(pipe) as parcels:
+                    for turn, i, question in pipe.recv():
+                        parcels.add(turn, self._tried(lambda i=i, q=question: self._answer(kept[i], q)))  # type: ignore[misc]
         except (EOFError, BrokenPipeError):
             return
 

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 ASSETS = "assets"
 OWN_STYLE = "own.css"
+_NAMED = re.compile(r"""\{%-?\s*(?:extends|include|import|from)\s+["']([^"']+)["']""")
 
 
 def shipped_templates() -> Path:
@@ -104,31 +105,30 @@ class Theme:
         """A hash of a template and of all that it includes, extends or imports."""
         known = self._digests.get(name)
         if known is None:
+            from jinja2 import TemplateError, meta
+
             self._digests[name] = ""  # a template that includes itself ends here
-            source, found = self._source(name)
-            parts = [self.digest(other) for other in found]
+            try:
+                source = self._source(name)
+                found = meta.find_referenced_templates(self.environment.parse(source, name))
+            except (TemplateError, UnicodeDecodeError) as error:
+                raise _problem(name, error) from None
+            parts = [self.digest(other) for other in found if other]
             known = self._digests[name] = digest(source, self.words.digest, str(self.own_style), *parts)
         return known
 
+    def _source(self, name: str) -> str:
+        loader = self.environment.loader
+        assert loader is not None
+        return loader.get_source(self.environment, name)[0]
+
     def compile_all(self, *names: str) -> None:
-        """Reads templates and all that they include, extend or import. Raises BadTemplateError."""
+        """Reads templates, and those that they name; all that is left is read when it is used. Raises
+        BadTemplateError."""
         wanted = list(names)
         for name in wanted:
             self.compile(name)
-            wanted += [other for other in self._source(name)[1] if other not in wanted]
-
-    def _source(self, name: str) -> tuple[str, list[str]]:
-        """A template's text, and the names of those that it refers to."""
-        from jinja2 import TemplateError, meta
-
-        loader = self.environment.loader
-        assert loader is not None
-        try:
-            source, _, _ = loader.get_source(self.environment, name)
-            found = meta.find_referenced_templates(self.environment.parse(source, name))
-            return source, [other for other in found if other]
-        except (TemplateError, UnicodeDecodeError) as error:
-            raise _problem(name, error) from None
+            wanted += [other for other in _NAMED.findall(self._source(name)) if other not in wanted]
 
     def assets(self) -> dict[str, Path]:
         """What is copied as it stands: name below ``assets/`` → file; the folder's own in front. A link that leads
