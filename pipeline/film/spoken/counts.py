@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
@@ -10,8 +10,10 @@ from pipeline.film.spoken.numbers import Value
 from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.stated import said_words
 from pipeline.film.spoken.things import Larder, Thing, ends_name, thing_before, thing_behind
+from pipeline.film.spoken.upper import upper_at
 from pipeline.film.spoken.words import GO_ON, LOOSE, SIZES, qualifiers_at, says
 from pipeline.measure.amount import Amount
+from pipeline.measure.numbers import Number
 from pipeline.measure.rounding import amount_of
 from pipeline.measure.units import EACH, find_unit, unit
 
@@ -126,8 +128,18 @@ def count_at(atoms: Sequence[Atom], i: int, begin: int, beside: bool, larder: La
     elif thing.match is not None and not by_the_piece(thing) and words[-1] not in _GRAINS:
         return None
     about = inner or qualifier or ("about" if value.vague else "")  # "two good eggs" are two
-    amount = amount_of(value.number, unit_, said_words(atoms, i, thing.end), "" if about == "more" else about)
-    return Counted(i, at, amount, size, thing)
+    number, end = value.number, thing.end
+    if number.low == number.high and (up := upper_at(atoms, end, number.low, _again(atoms, thing))) is not None:
+        number, end = Number(number.low, up[0]), up[1]  # "two onions, three if they're small"
+        thing = thing._replace(end=end)
+    amount = amount_of(number, unit_, said_words(atoms, i, end), "" if about == "more" else about)
+    return Counted(i, end if end > thing.start and number != value.number else at, amount, size, thing)
+
+
+def _again(atoms: Sequence[Atom], thing: Thing) -> Callable[[int], int | None]:
+    """Where the name of what is counted ends if it is said again."""
+    last = thing.words.split()[-1].removesuffix("s")
+    return lambda i: i + 1 if text_at(atoms, i).removesuffix("s") == last else None
 
 
 def _of_them(atoms: Sequence[Atom], i: int, begin: int, value: Value, larder: Larder) -> Counted | None:

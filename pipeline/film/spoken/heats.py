@@ -11,6 +11,7 @@ from pipeline.film.spoken.numbers import Value, value_at
 from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.stated import said_words
 from pipeline.film.spoken.told import SCALES, scale_told
+from pipeline.film.spoken.upper import upper_at
 from pipeline.film.spoken.words import loosely_after, qualifiers_at, says
 from pipeline.measure.heat import GAS_MARKS, Heat, Scale
 from pipeline.measure.record import replace
@@ -219,6 +220,24 @@ def _is_turn(atoms: Sequence[Atom], i: int) -> bool:
         return True  # the weather's
     before = [atom.text for atom in atoms[max(i - 6, 0) : i]]
     return any(w in _TURNS for w in before) and not any(w in ("oven", "heat", "temperature", "dial") for w in before)
+
+
+def hotter(atoms: Sequence[Atom], said: SaidHeat) -> SaidHeat:
+    """The heat as a range, where a hotter one is told behind it: "five hundred, five fifty if your oven goes there"."""
+    heat = said.heat
+    if heat.scale == "gas" or heat.fan or heat.low != heat.high or heat.low < 60:
+        return said
+    up = upper_at(atoms, said.end, heat.low, lambda i: None)
+    if up is None or up[0] > heat.low * Fraction(5, 4) or up[0] % 5 or other_than_fan(atoms, said.end, up[1]):
+        return said
+    words = said_words(atoms, said.start, up[1])
+    return said._replace(end=up[1], heat=replace(heat, high=up[0], text=words))
+
+
+def other_than_fan(atoms: Sequence[Atom], start: int, end: int) -> bool:
+    """Whether a number is that of an oven with a fan or without: "one sixty, one eighty if yours hasn't got a fan"."""
+    stop = next((n + 1 for n in range(end - 1, min(end + 9, len(atoms))) if atoms[n].stop == "."), end + 9)
+    return any(atom.text in ("fan", "fans", "convection", "static", "conventional") for atom in atoms[start:stop])
 
 
 def bare_heat(atoms: Sequence[Atom], i: int) -> SaidHeat | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from fractions import Fraction
 
 from pipeline.film.spoken.atoms import Atom, text_at
@@ -10,6 +10,7 @@ from pipeline.film.spoken.numbers import Value, fraction_at, value_at
 from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.stated import Said, said_words
 from pipeline.film.spoken.told import unit_told
+from pipeline.film.spoken.upper import upper_at
 from pipeline.film.spoken.words import (
     GO_ON,
     SIZES,
@@ -197,7 +198,19 @@ def more_behind(atoms: Sequence[Atom], number: Number, unit: Unit, end: int) -> 
             continue
         end = after[1] if after is not None else second.end
         return Number(number.low, second.number.high, max(number.places, second.number.places)), end
+    if number.low == number.high and (up := upper_at(atoms, end, number.low, said_again(atoms, unit))) is not None:
+        return Number(number.low, up[0], max(number.places, 0)), up[1]
     return number, end
+
+
+def said_again(atoms: Sequence[Atom], unit: Unit) -> Callable[[int], int | None]:
+    """Where a unit ends if it is said again: "half a pound, a pound if it's for four"."""
+
+    def again(i: int) -> int | None:
+        got = unit_at(atoms, i, figures=False)
+        return got[1] if got is not None and got[0] == unit else None
+
+    return again
 
 
 def _again(atoms: Sequence[Atom], unit: Unit, end: int) -> tuple[Fraction, int] | None:

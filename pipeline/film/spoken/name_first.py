@@ -11,8 +11,8 @@ from pipeline.film.spoken.heats import CUES, near
 from pipeline.film.spoken.numbers import Value
 from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.stated import Said, said_words
-from pipeline.film.spoken.things import Larder, Thing, thing_before
-from pipeline.film.spoken.words import qualifiers_at
+from pipeline.film.spoken.things import Larder, Thing, thing_before, thing_behind
+from pipeline.film.spoken.words import SIZES, qualifiers_at
 from pipeline.measure.rounding import amount_of
 from pipeline.measure.units import EACH, unit
 
@@ -20,6 +20,13 @@ from pipeline.measure.units import EACH, unit
 _MOST = 24
 # From here on a bare number is grams; behind another weight in grams from one on.
 _GRAMS, _LARGEST = 40, 2500
+# Spoons that a list goes on in, counts that "take" may tell, and words between a name and its number.
+_SPOONS, _TAKEN, _REACH = 6, 6, 5
+_TAKES = word_set("take takes")
+_IDLE = word_set("take i you we do use put need want add about maybe just only it's depends is are have got like say so")
+_OTHER = word_set("in into on at for with to from minutes hours than and or of not no then until per if goes serves")
+# What goes on behind a count that was told after its name.
+_BEHIND = word_set("and only enough max maximum please whole then you i is are but that's depending will")
 _LIQUIDS = word_set("water milk cream stock broth wine vinegar juice beer cider")
 
 
@@ -34,25 +41,54 @@ def name_first_at(atoms: Sequence[Atom], i: int, begin: int, last: object, larde
     """The count, or the grams, at ``i`` of what is named right before it, at the beginning of a phrase. ``begin``:
     where the statement before ended; ``last``: what it was."""
     qualifier, at = qualifiers_at(atoms, i)
+    at += text_at(atoms, at) == "the" and text_at(atoms, at + 1) == "one"  # "onion, just the one"
     value = number_at(atoms, at)
-    if value is None or value.form == "article" or value.vague or value.number.low != value.number.high:
+    if value is None or value.form == "article" or value.vague:
         return None
+    thing = thing_before(atoms, begin, i, larder, back=8)
+    if thing is None or thing.match is None:
+        return None
+    begins = thing.start - (text_at(atoms, thing.start - 1) in ("the", "our", "your", "my"))
+    if not (begins <= begin or atoms[begins - 1].stop or text_at(atoms, begins - 1) in ("and", "then", "plus")):
+        return None
+    counts = by_the_piece(thing) and value.number.high <= _MOST and _together(atoms, thing, i)
+    if counts and (end := _counted_to(atoms, value.end, larder)):
+        return _counted(atoms, i, value, qualifier, thing, end)
     end = value.end
     if not (end >= len(atoms) or atoms[end - 1].stop or text_at(atoms, end) == "and"):
         return None
-    thing = thing_before(atoms, begin, i, larder, back=6)
-    if thing is None or thing.match is None or atoms[i - 1].stop == ".":
-        return None
-    if value.single < 1 and thing.end == i and (part := _spooned(atoms, i, value, qualifier, thing, last)) is not None:
+    if thing.end == i and (part := _spooned(atoms, i, value, qualifier, thing, last)) is not None:
         return part
+    if value.number.low != value.number.high or any(atom.stop == "." for atom in atoms[thing.end - 1 : i]):
+        return None
     if thing.end != i and not _of_the_list(atoms, i, begin, thing, value, last):
         return None
-    begins = thing.start - (text_at(atoms, thing.start - 1) in ("the", "our", "your", "my"))
-    if not (begins == 0 or atoms[begins - 1].stop or text_at(atoms, begins - 1) in ("and", "then")):
-        return None
-    if by_the_piece(thing) and value.single <= _MOST:
-        return _counted(atoms, i, value, qualifier, thing)
     return _weighed(atoms, i, value, qualifier, thing, last, begin)
+
+
+def _together(atoms: Sequence[Atom], thing: Thing, i: int) -> bool:
+    """Whether hardly anything stands between a name and its number, and no sentence ends between them."""
+    between = atoms[thing.end : i]
+    if any(atom.stop == "." for atom in (atoms[thing.end - 1], *between)) or len(between) > _REACH:
+        return False
+    if all(atom.text in _IDLE for atom in between):
+        return True
+    return thing.words.endswith("s") and between[-1].stop == "," and not any(a.text in _OTHER for a in between)
+
+
+def _counted_to(atoms: Sequence[Atom], end: int, larder: Larder) -> int | None:
+    """Where a count ends that nothing is named behind: at a stop, before words that go on, before the next name and its
+    number; sizes belong to it ("tomatoes five medium size")."""
+    if end < len(atoms) and not atoms[end - 1].stop and text_at(atoms, end) in SIZES:
+        end += 1
+        end += not atoms[end - 1].stop and text_at(atoms, end) in ("size", "sized", "one", "ones")
+    if end >= len(atoms) or atoms[end - 1].stop or text_at(atoms, end) in _BEHIND:
+        return end
+    thing = thing_behind(atoms, end, larder)
+    if thing is None or thing.match is None or thing.start != end or atoms[thing.end - 1].stop:
+        return None
+    more = number_at(atoms, thing.end)
+    return end if more is not None and more.form != "article" else None
 
 
 def _of_the_list(atoms: Sequence[Atom], i: int, begin: int, thing: Thing, value: Value, last: object) -> bool:
@@ -63,24 +99,31 @@ def _of_the_list(atoms: Sequence[Atom], i: int, begin: int, thing: Thing, value:
 
 
 def _spooned(atoms: Sequence[Atom], i: int, value: Value, qualifier: str, thing: Thing, last: object) -> Named | None:
-    """A part of the spoon or cup that the list goes on in: "cumin, one teaspoon; mustard seeds, half"."""
+    """So many of the spoon or cup that the list goes on in: "cumin, one teaspoon; mustard seeds, half; salt, two"."""
     if not isinstance(last, Said) or last.amounts[-1].unit.name not in ("teaspoon", "tablespoon", "cup"):
         return None
-    if atoms[i - 1].stop != "," or by_the_piece(thing):
+    if atoms[i - 1].stop != "," or by_the_piece(thing) or value.number.high > (_SPOONS if value.single >= 1 else 1):
         return None
     amount = amount_of(value.number, last.amounts[-1].unit, said_words(atoms, i, value.end), qualifier)
     return Named(Said(i, value.end, (amount,), guessed=True), thing)
 
 
-def _counted(atoms: Sequence[Atom], i: int, value: Value, qualifier: str, thing: Thing) -> Named | None:
-    several = value.single > 1
+def _counted(atoms: Sequence[Atom], i: int, value: Value, qualifier: str, thing: Thing, end: int) -> Named | None:
+    several = value.number.high > 1
     plural = thing.words.endswith("s")
-    if value.single > _MOST or value.loose or (plural and not several):
+    if value.loose or (plural and not several):
         return None
-    if several and not plural and atoms[i - 1].stop != ",":
-        return None  # but "ancho, three"
-    amount = amount_of(value.number, EACH, said_words(atoms, i, value.end), qualifier)
-    return Named(Counted(i, value.end, amount, "", Thing(i, value.end, thing.words, thing.match)), thing)
+    if text_at(atoms, i - 1) in _TAKES and value.number.high > _TAKEN:
+        return None  # "the buns take twelve": minutes
+    if several and not plural and thing.end == i and atoms[i - 1].stop != "," and not _by_number(atoms, end):
+        return None  # but "ancho, three", "star anise two only"
+    size = next((SIZES[atom.text] for atom in atoms[value.end : end] if atom.text in SIZES), "")
+    amount = amount_of(value.number, EACH, said_words(atoms, i, end), qualifier)
+    return Named(Counted(i, end, amount, size, Thing(i, end, thing.words, thing.match)), thing)
+
+
+def _by_number(atoms: Sequence[Atom], end: int) -> bool:
+    return text_at(atoms, end) in ("only", "enough") and not atoms[end - 1].stop
 
 
 def _weighed(

@@ -9,11 +9,13 @@ from pipeline.film.spoken.atoms import Atom, text_at, word_set
 from pipeline.film.spoken.counts import Sized, needs_name, of_a_vessel
 from pipeline.film.spoken.dropped import shared
 from pipeline.film.spoken.found import Found
+from pipeline.film.spoken.measures import said_again
 from pipeline.film.spoken.numbers import FIRST_WORDS
 from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.stated import Said, said_words
 from pipeline.film.spoken.things import INEDIBLE, Larder, Thing, ends_name, thing_before, thing_behind
 from pipeline.film.spoken.times import SaidTime
+from pipeline.film.spoken.upper import upper_at
 from pipeline.film.spoken.words import CONTAINERS, STIRRED, says, unit_at
 from pipeline.measure.numbers import Number
 from pipeline.measure.record import replace
@@ -29,7 +31,6 @@ _ACROSS = word_set("thick deep wide across long tall slices dice")
 _THAT = word_set("this that everything love")
 _SOLD_IN = word_set("bags boxes tins cans packs packets sacks tubs bottles")
 _NAMED = word_set("that's thats it's is at")
-_MAYBE = (("or", "maybe"), ("maybe",), ("or", "even"), ("possibly",), ("or",))
 # "It fills five jars."
 _FILLED = word_set("fill fills filled makes make made gives yields")
 # Words behind a name in which a count of its sprigs or cloves may follow.
@@ -115,19 +116,16 @@ def _right_behind(atoms: Sequence[Atom], last: Found, said: Said) -> bool:
 
 def _maybe_more(atoms: Sequence[Atom], said: Said, end: int) -> tuple[Said, int] | None:
     """ "A quarter cup of olive oil, maybe a third": the whole range, and where it ends."""
-    lead = next((words for words in _MAYBE if says(atoms, end, *words)), None)
     amount = said.amounts[0]
-    if lead is None or len(said.amounts) > 1 or amount.low != amount.high or atoms[end - 1].stop == ".":
+    if len(said.amounts) > 1 or amount.low != amount.high:
         return None
-    value = number_at(atoms, end + len(lead))
-    if value is None or value.form == "article" or not amount.low < value.single <= 2 * amount.low + 1:
+    up = upper_at(atoms, end, amount.low, said_again(atoms, amount.unit))
+    if up is None:
         return None
-    if value.end < len(atoms) and not atoms[value.end - 1].stop:
-        return None
-    number = Number(amount.low, value.number.high, max(value.number.places, 0))
-    words = said_words(atoms, said.start, value.end)
+    number = Number(amount.low, up[0], 0)
+    words = said_words(atoms, said.start, up[1])
     whole = amount_of(number, amount.unit, words, "about" if amount.about else "")
-    return replace(said, amounts=(whole,)), value.end
+    return replace(said, amounts=(whole,)), up[1]
 
 
 def _is_no_food(atoms: Sequence[Atom], start: int) -> bool:

@@ -6,11 +6,12 @@ from collections.abc import Sequence
 
 from pipeline.film.spoken.amounts import amount_at
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
+from pipeline.film.spoken.carried import answer_at, carried_at
 from pipeline.film.spoken.corrected import corrected_at
 from pipeline.film.spoken.counts import Counted, count_at, sides_at
 from pipeline.film.spoken.dropped import BARE_UNITS, dropped_at, shared
 from pipeline.film.spoken.found import Found
-from pipeline.film.spoken.heats import SaidHeat, heat_at
+from pipeline.film.spoken.heats import SaidHeat, heat_at, hotter
 from pipeline.film.spoken.measures import LAST, MISHEARD
 from pipeline.film.spoken.name_first import name_first_at
 from pipeline.film.spoken.numbers import FIRST_WORDS
@@ -21,6 +22,7 @@ from pipeline.film.spoken.short_times import short_time_at
 from pipeline.film.spoken.stated import Said
 from pipeline.film.spoken.things import Larder, thing_behind
 from pipeline.film.spoken.times import SaidTime, time_at
+from pipeline.film.spoken.unknown import unknown_at
 from pipeline.film.spoken.words import FIRST_QUALIFIERS, says
 from pipeline.measure.numbers import GLYPHS
 
@@ -83,6 +85,7 @@ def _statement(atoms: Sequence[Atom], i: int, larder: Larder, before: Sequence[F
     gone = i - before[-1].end if before else i
     heat = told_twice(atoms, i) or heat_at(atoms, i) or short_heat_at(atoms, i, last, gone)
     if heat is not None:
+        heat = hotter(atoms, heat)
         return Found(heat, heat.start, heat.end, heat.end)
     if (time := time_at(atoms, i)) is not None:
         return Found(time, time.start, time.end, time.end)
@@ -93,6 +96,8 @@ def _statement(atoms: Sequence[Atom], i: int, larder: Larder, before: Sequence[F
         return Found(corrected, i, corrected.end, corrected.end, before[-1].thing)
     if (named := name_first_at(atoms, i, begin, last, larder)) is not None:
         return Found(named.said, i, named.said.end, named.said.end, named.thing)
+    if (taken := carried_at(atoms, i, before) or answer_at(atoms, i, larder)) is not None:
+        return taken
     beside = bool(before) and i - before[-1].end <= 4 and isinstance(before[-1].said, Said | Counted)
     if (counted := count_at(atoms, i, begin, beside, larder)) is not None:
         return Found(counted, counted.start, counted.thing.end, counted.end, counted.thing)
@@ -102,7 +107,7 @@ def _statement(atoms: Sequence[Atom], i: int, larder: Larder, before: Sequence[F
     if (short := short_amount_at(atoms, i, told, larder)) is not None:
         thing = next(iter(shared(atoms, short.end, larder)), None) or thing_behind(atoms, short.end, larder)
         return Found(short, short.start, thing.end if thing else short.end, short.end, thing)
-    return None
+    return unknown_at(atoms, i, before, larder)
 
 
 def _with_recalled(found: list[Found], atoms: Sequence[Atom]) -> list[Found]:

@@ -12,6 +12,7 @@ from pipeline.film.spoken.numbers import Value, fraction_at, typed, value_at
 from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.smalls import small_at
 from pipeline.film.spoken.stated import said_words
+from pipeline.film.spoken.upper import upper_at
 from pipeline.film.spoken.words import GO_ON, loosely_after, qualifiers_at, says
 from pipeline.measure.duration import SECONDS, Name, read_duration
 from pipeline.measure.heat import Duration
@@ -190,7 +191,9 @@ def _range_behind(atoms: Sequence[Atom], number: Number, end: int) -> tuple[Numb
         if unit and lead in (("or",), ("to",)) and unit not in GO_ON:
             continue
         return Number(number.low, second.number.high), second.end + (not lead and unit in _MOST)
-    return number, end
+    again = _UNITS.get(text_at(atoms, end - 1))
+    up = upper_at(atoms, end, number.low, lambda i: i + 1 if again and _UNITS.get(text_at(atoms, i)) == again else None)
+    return (Number(number.low, up[0]), up[1]) if up is not None else (number, end)
 
 
 # What leads from the lower end of a range to the upper.
@@ -252,11 +255,22 @@ def _up_to(atoms: Sequence[Atom], first: SaidTime) -> SaidTime | None:
             pass  # "an hour, an hour and a half if it's cold", "three days, four is better"
         elif says(atoms, last, "at", "most"):
             last += 2
+        elif _same_unit(first, second) and second.time.low <= 2 * first.time.low and _stopped(atoms, last):
+            pass  # "four hours, five hours"
         else:
             return None
     about = first.time.about or second.time.about
     words = said_words(atoms, first.start, last)
     return SaidTime(first.start, last, replace(second.time, low=first.time.low, about=about, text=words))
+
+
+def _same_unit(first: SaidTime, second: SaidTime) -> bool:
+    a, b = (_UNITS.get(time.time.text.split()[-1]) for time in (first, second))
+    return a is not None and a == b
+
+
+def _stopped(atoms: Sequence[Atom], end: int) -> bool:
+    return end >= len(atoms) or bool(atoms[end - 1].stop)
 
 
 def _built(atoms: Sequence[Atom], start: int, end: int, text: str, about: bool) -> SaidTime | None:
