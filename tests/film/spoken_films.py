@@ -59,6 +59,9 @@ def _plain(amount: Amount) -> Key:
 def keys(said: Spoken) -> set[Key]:
     """The values of one heard thing."""
     result: set[Key] = {_plain(a) for a in said.amounts}
+    count = said.amounts[0] if len(said.amounts) > 1 and said.amounts[0].unit.kind == "count" else None
+    if count is not None and count.low == count.high > 0:  # "two tins, four hundred grams each" are heard as 800 g
+        result |= {(name, low / count.low, high / count.low) for name, low, high in map(_plain, said.amounts[1:])}
     result |= {(h.scale, h.low, h.high) for h in said.heats}
     result |= {("time", Fraction(t.low), Fraction(t.high)) for t in said.times}
     if said.whole:

@@ -15,6 +15,7 @@ from pipeline.film.spoken.words import (
     unit_at,
 )
 from pipeline.measure.grammar import read_amount
+from pipeline.measure.numbers import Number
 from pipeline.measure.record import replace
 from pipeline.measure.rounding import amount_of
 
@@ -57,6 +58,8 @@ def _summed(atoms: Sequence[Atom], first: Said) -> Said:
         return first
     stop = atoms[first.end - 1].stop
     lead = text_at(atoms, first.end)
+    if amount.unit.name in _THOUSANDS and (more := _thousandths(atoms, first)) is not None:
+        return more
     if amount.unit.name == "pound" and not stop and (ounces := _ounces(atoms, first)) is not None:
         return ounces
     at = first.end + 1 if lead in ("plus", "and") else first.end
@@ -68,6 +71,8 @@ def _summed(atoms: Sequence[Atom], first: Said) -> Said:
     if second is None or second.amounts[0].unit.kind != amount.unit.kind:
         return first
     more = second.amounts[0]
+    if (amount.unit.name in _THOUSANDS) != (more.unit.name in ("gram", "milliliter")):
+        return first
     smaller = _RANK.get(more.unit.name, 0) < _RANK.get(amount.unit.name, 0)
     if not smaller or (lead not in ("plus", "and") and more.unit.name != "ounce"):
         return first
@@ -103,5 +108,22 @@ def _ounces(atoms: Sequence[Atom], first: Said) -> Said | None:
     return replace(first, end=value.end, amounts=(replace(whole.amount, text=text),))
 
 
+def _thousandths(atoms: Sequence[Atom], first: Said) -> Said | None:
+    """ "A kilo two hundred", "a litre and two fifty": what follows without a unit is grams or millilitres."""
+    amount, end = first.amounts[0], first.end
+    if atoms[end - 1].stop or amount.low != amount.high or amount.low.denominator > 1:
+        return None
+    value = value_at(atoms, end + (text_at(atoms, end) == "and"))
+    if value is None or value.form == "article" or not 100 <= value.single < 1000 or value.single % 50:
+        return None
+    if value.end < len(atoms) and not atoms[value.end - 1].stop and text_at(atoms, value.end) != "of":
+        return None
+    number = Number(amount.low + value.single / 1000, amount.low + value.single / 1000, 1)
+    text = said_words(atoms, first.start, value.end)
+    whole = amount_of(number, amount.unit, text, "about" if amount.about else "")
+    return replace(first, end=value.end, amounts=(whole,), article=False)
+
+
+_THOUSANDS = frozenset(("kilogram", "liter"))
 # Which unit may go on with which: a smaller one of the same family.
-_RANK = {"teaspoon": 1, "tablespoon": 2, "cup": 3, "pint": 4, "quart": 5, "gallon": 6, "ounce": 1, "pound": 2}
+_RANK = {"gram": 1, "kilogram": 2, "milliliter": 1, "liter": 2, "teaspoon": 1, "tablespoon": 2, "cup": 3, "pint": 4, "quart": 5, "gallon": 6, "ounce": 1, "pound": 2}

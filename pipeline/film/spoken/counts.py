@@ -32,7 +32,7 @@ VESSELS = word_set(
 
 
 # Counted although the table knows them by the spoon.
-_GRAINS = word_set("cardamoms peppercorns juniper berries pods stars blades threads")
+_GRAINS = word_set("cardamom cardamoms peppercorns juniper berries pods stars blades threads")
 
 
 class Counted(NamedTuple):
@@ -201,12 +201,15 @@ def _headed(atoms: Sequence[Atom], i: int, larder: Larder) -> Thing | None:
     if i >= len(atoms) or atoms[i].stop:
         return None
     head = thing_behind(atoms, i + 1, larder)
-    if head is None or head.match is None or head.start != i + 1 or not head.words.endswith("s"):
+    if head is None or head.match is None or head.start != i + 1:
+        return None
+    pieces = head.words.split()[-1] in _GRAINS
+    if not (head.words.endswith("s") or pieces):
         return None
     if not text_at(atoms, i).isalpha() or ends_name(atoms, i):
         return None
     whole = f"{text_at(atoms, i)} {head.words}"
-    return Thing(i, head.end, whole, head.match) if by_the_piece(head) else None
+    return Thing(i, head.end, whole, head.match) if pieces or by_the_piece(head) else None
 
 
 class Sized(NamedTuple):

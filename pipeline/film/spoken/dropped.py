@@ -9,7 +9,7 @@ from fractions import Fraction
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
 from pipeline.film.spoken.measures import more_behind
 from pipeline.film.spoken.stated import Said, said_words
-from pipeline.film.spoken.things import Larder, Thing, thing_behind
+from pipeline.film.spoken.things import Larder, Thing, thing_before, thing_behind
 from pipeline.film.spoken.words import says, unit_at
 from pipeline.measure.numbers import Number
 from pipeline.measure.rounding import amount_of
@@ -27,6 +27,8 @@ _DRUNK = ("tea", "coffee")
 
 def dropped_at(atoms: Sequence[Atom], i: int, larder: Larder) -> Said | None:
     """ "Cup of sugar", "Kilo and a half of pork": only where a phrase begins, and only of what the table knows."""
+    if atoms[i].text in BARE_UNITS and says(atoms, i - 2, "the", "whole"):
+        return _the_whole(atoms, i, larder)
     if atoms[i].text not in BARE_UNITS or not (i == 0 or atoms[i - 1].stop or atoms[i - 1].text in _BEGINS):
         return None
     got = unit_at(atoms, i, figures=False)
@@ -40,6 +42,21 @@ def dropped_at(atoms: Sequence[Atom], i: int, larder: Larder) -> Said | None:
     if thing is None or thing.match is None or thing.match.how == "spelling" or thing.words in _DRUNK:
         return None
     return Said(i, end, (amount_of(number, got[0], said_words(atoms, i, end)),), article=True)
+
+
+def _the_whole(atoms: Sequence[Atom], i: int, larder: Larder) -> Said | None:
+    """ "Oil, the whole cup", "the whole tin of tomatoes"."""
+    got = unit_at(atoms, i, figures=False)
+    if got is None:
+        return None
+    ends = got[1] >= len(atoms) or atoms[got[1] - 1].stop
+    behind = None if ends else thing_behind(atoms, got[1], larder)
+    before = thing_before(atoms, max(i - 6, 0), i - 2, larder, back=4)
+    named = behind is not None and behind.match is not None and text_at(atoms, got[1]) == "of"
+    if not named and not (ends and before is not None and before.end == i - 2):
+        return None
+    one = Fraction(1)
+    return Said(i, got[1], (amount_of(Number(one, one), got[0], said_words(atoms, i, got[1])),), article=False)
 
 
 def shared(atoms: Sequence[Atom], end: int, larder: Larder) -> list[Thing]:

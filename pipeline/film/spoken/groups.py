@@ -31,6 +31,9 @@ def joined(found: Sequence[Found], atoms: Sequence[Atom], larder: Larder) -> lis
         if groups and _goes_with(groups[-1], one, atoms, larder, flat):
             groups[-1].append(one)
             continue
+        if len(groups) > 1 and _turns_back(groups[-2], groups[-1], one, atoms):
+            groups[-2].append(one)
+            continue
         if groups:
             _name_before(groups, atoms, larder)
         groups.append([one])
@@ -118,6 +121,15 @@ def _speaks_on(mine: Thing, atoms: Sequence[Atom], start: int, end: int, larder:
     return all(atom.text in _AND_THE for atom in atoms[start : named.start])
 
 
+def _turns_back(group: Sequence[Found], between: Sequence[Found], one: Found, atoms: Sequence[Atom]) -> bool:
+    """ "Three seventy five for forty minutes, that's one ninety Celsius": the other scale's number, behind the time."""
+    last, said = group[-1].said, one.said
+    if not (isinstance(last, SaidHeat) and isinstance(said, SaidHeat) and isinstance(between[0].said, SaidTime)):
+        return False
+    told = text_at(atoms, one.start - 1) in ("that's", "thats", "is") and one.start - between[-1].end <= 2
+    return told and said.sure and len(group) == 1 and not last.sure and other_scale(said.heat, last.heat)
+
+
 def _times_go(last: Found, one: Found, how: Bond, between: Sequence[str]) -> bool:
     assert isinstance(last.said, SaidTime) and isinstance(one.said, SaidTime)
     x, y = last.said.time, one.said.time
@@ -135,7 +147,8 @@ def _heats_go(group: Sequence[Found], one: Found, how: Bond) -> bool:
     said = one.said
     assert isinstance(said, SaidHeat)
     if how == "aside":  # "seventy two in the middle, a hundred and sixty if yours talks Fahrenheit"
-        return said.sure and not any(h.sure for h in mine) and other_scale(said.heat, mine[-1].heat)
+        fits = other_scale(said.heat, mine[-1].heat)
+        return said.sure and fits and len(mine) == 1 and mine[0].heat.scale != (said.heat.scale if mine[0].sure else "")
     if any(h.heat.low == said.heat.low and h.heat.fan == said.heat.fan for h in mine):
         return False  # "three hundred fifty, three fifty": the same again
     if mine[-1].heat.fan and not said.heat.fan and not said.sure and how in ("says", "beside"):

@@ -12,6 +12,7 @@ from pipeline.film.spoken.counts import Counted
 from pipeline.film.spoken.found import Found
 from pipeline.film.spoken.groups import amounts_of, joined, kind_of, thing_of
 from pipeline.film.spoken.heats import HOTTEST_C, SaidHeat
+from pipeline.film.spoken.listed import listed
 from pipeline.film.spoken.said import Spoken
 from pipeline.film.spoken.scales import settled
 from pipeline.film.spoken.stated import Said
@@ -36,7 +37,7 @@ def heard(transcript: Transcript, table: Finds) -> tuple[Spoken, ...]:
     atoms = atoms_of([word.text for word in transcript.words])
     larder = Larder(table)
     found = statements(atoms, larder)
-    found = _turned(found)
+    found = listed(_turned(found), atoms, larder)
     home = _home(found)
     return tuple(_spoken(group, atoms, transcript, home) for group in joined(found, atoms, larder))
 

@@ -21,7 +21,7 @@ HOTTEST_C = 260
 
 _DEGREES = frozenset(("degrees", "degree", "deg", "°", "º", "˚"))
 _FANS = (
-    ("fan", "forced"), ("fan", "assisted"), ("fan", "oven"), ("fan",), ("convection",), ("with", "fan"), ("on", "fan"),
+    ("fan", "forced"), ("fan", "assisted"), ("fan", "oven"), ("fan", "bake"), ("fan",), ("convection",), ("with", "fan"), ("on", "fan"),
     ("with", "the", "fan"), ("full", "fan"), ("fan", "on"),
     ("in", "a", "fan", "oven"), ("for", "a", "fan", "oven"), ("for", "fan"),
     ("if", "you", "have", "a", "fan"), ("if", "it's", "a", "fan"), ("with", "a", "fan"),
@@ -34,11 +34,11 @@ CUES = word_set(
     "core oven oven's ovens preheat preheated heat bake baked baking roast roasted roasting broil broiler temperature "
     "thermostat thermometer degrees internal dial fryer smoker grill oil crank cranked turn turned reduce lower drop "
     "hot probe knock knocked dropped preheating safe inside center centre smoker's grill's fryer's oil's pit pit's "
-    "barbecue broiler's set setting smoke smoking temp holding hold running dial's thermometer's probe's stove airfryer"
+    "barbecue broiler's set setting smoke smoking temp holding hold running dial's thermometer's probe's stove airfryer fryer range aga burner"
 )
-_BEFORE = word_set("to at of hits hit reads read reach reaches reached say says showing around about oven")
+_BEFORE = word_set("to at of hits hit reads read reach reaches reached say says showing around about oven past reading become becomes")
 # "When it hits one sixty five": what is told off a thermometer, which has more than a dial's fives.
-_TOLD = word_set("hits hit reads read reach reaches reached say says showing")
+_TOLD = word_set("hits hit reads read reach reaches reached say says showing reading")
 _TELLS = word_set(
     "should to mine yours it meat probe thermometer oil syrup sugar inside temperature temp centre center thigh "
     "brisket they"
@@ -166,7 +166,7 @@ def _marks(atoms: Sequence[Atom], start: int, value: Value) -> tuple[int | None,
     letter = len(text_at(atoms, at)) == 1
     if scale is None or (letter and at + 1 < len(atoms) and atoms[at + 1].glued):  # "06F6" is a star's name
         return (at, True, None) if marked else (None, False, None)
-    if letter and not marked and value.form != "figures":
+    if letter and not marked and value.form != "figures" and text_at(atoms, start - 1) not in ("at", "to"):
         return None, False, None
     return at + 1, marked, scale
 
@@ -227,11 +227,19 @@ def hotter(atoms: Sequence[Atom], said: SaidHeat) -> SaidHeat:
     heat = said.heat
     if heat.scale == "gas" or heat.fan or heat.low != heat.high or heat.low < 60:
         return said
-    up = upper_at(atoms, said.end, heat.low, lambda i: None)
+    up = upper_at(atoms, said.end, heat.low, lambda i: None) or _next_mark(atoms, said.end, heat.low)
     if up is None or up[0] > heat.low * Fraction(5, 4) or up[0] % 5 or other_than_fan(atoms, said.end, up[1]):
         return said
     words = said_words(atoms, said.start, up[1])
     return said._replace(end=up[1], heat=replace(heat, high=up[0], text=words))
+
+
+def _next_mark(atoms: Sequence[Atom], end: int, low: Fraction) -> tuple[Fraction, int] | None:
+    """ "Four hundred, four fifty, and": the next mark on a dial, right behind a comma."""
+    value = value_at(atoms, end) if atoms[end - 1].stop == "," and low % 25 == 0 else None
+    if value is None or value.single % 25 or not low < value.single <= low + 50:
+        return None
+    return (value.single, value.end) if value.end >= len(atoms) or atoms[value.end - 1].stop else None
 
 
 def other_than_fan(atoms: Sequence[Atom], start: int, end: int) -> bool:
@@ -271,6 +279,8 @@ def _bare(atoms: Sequence[Atom], start: int, value: Value, qualifier: str) -> Sa
     ahead, before = text_at(atoms, start - 1), text_at(atoms, start - 2)
     sought = says(atoms, start - 2, "looking", "for") or says(atoms, value.end, "you're", "after")
     baked = says(atoms, value.end, "in", "the", "oven") and low >= 100
+    if (pulled := _pulled(atoms, start, value)) is not None:
+        return pulled
     if not (ahead in _BEFORE or sought or baked) or not _dialled(atoms, start, value):
         return None
     if sought and not near(atoms, start, PROBES):
@@ -293,6 +303,27 @@ def _bare(atoms: Sequence[Atom], start: int, value: Value, qualifier: str) -> Sa
         end, fan = after, True  # "oven one sixty, full fan"
     heat = Heat(low, high, chosen, fan, bool(qualifier), said_words(atoms, start, end))
     return SaidHeat(start, end, heat, False, bare=True)
+
+
+def _pulled(atoms: Sequence[Atom], start: int, value: Value) -> SaidHeat | None:
+    """ "Pull it at two oh three", "wrap it when it's reading one sixty": meat is taken off by its thermometer."""
+    if not any(says(atoms, start - 3, verb, it, at) for verb in PULLS for it in _IT for at in ("at", "around")):
+        read = text_at(atoms, start - 1) == "reading" and text_at(atoms, start - 2) in ("it's", "is", "reading")
+        if not (read and near(atoms, start, PULLS, 9)):
+            return None
+    low, high = value.number.low, value.number.high
+    if low.denominator > 1 or not 45 <= low <= high <= 212 or 100 < low < 110:
+        return None
+    follows = text_at(atoms, value.end)
+    if follows and not atoms[value.end - 1].stop and follows not in _AFTER:
+        return None
+    heat = Heat(low, high, "F" if low > 100 else "C", text=said_words(atoms, start, value.end))
+    return SaidHeat(start, value.end, heat, low > 100, bare=True)
+
+
+#: What is done with meat when its inside is hot enough.
+PULLS = word_set("pull pulls pulled pulling wrap wrapped yank")
+_IT = word_set("it them her him mine")
 
 
 def _dialled(atoms: Sequence[Atom], start: int, value: Value) -> bool:

@@ -11,10 +11,10 @@ from pipeline.film.spoken.words import says
 from pipeline.measure.duration import Name
 
 # Behind a time these make it no time of cooking.
-_PAST = word_set("ago old away later's longer late early")
+_PAST = word_set("ago old away later's longer late early walk drive ride flight journey older younger")
 # Times of a life or of a film: "we waited two hours for the ferry", "skip ahead two minutes".
 _LIVED = word_set(
-    "slept sleep stayed drive drove driven flew flown flight travelled traveled queued train bus walked ahead ferry "
+    "born slept sleep stayed drive drove driven flew flown flight travelled traveled queued train bus walked ahead ferry "
     "visit holiday"
 )
 _FILMS = word_set("video film episode show clip")
@@ -54,6 +54,8 @@ def is_trap(atoms: Sequence[Atom], start: int, at: int, value: Value, unit: Name
     one = value.number.low == value.number.high == 1
     if not stopped and ((after in _PAST and (after != "longer" or one)) or says(atoms, at + 1, "in", "the", "past")):
         return True
+    if one and before == "not":
+        return True  # "and not one minute later"
     if unit == "day" and says(atoms, at + 1, "a", "week"):
         return True
     if _is_lived(atoms, start, at):

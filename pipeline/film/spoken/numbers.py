@@ -245,6 +245,7 @@ def _mixed(atoms: Sequence[Atom], whole: Value) -> Value:
     if whole.form == "figures" and (broken := _broken(atoms, end)) is not None:
         return _of(whole.single + broken, end + 2, "figures", -1)
     joined = here in ("and", "&", "+") and goes_on(atoms, end + 1)
+    joined = joined or (here == "an" and text_at(atoms, end + 1) == "a" and goes_on(atoms, end + 1))  # misheard
     if here == "in" and text_at(atoms, end + 1) == "a" and text_at(atoms, end + 2) in PARTS and goes_on(atoms, end + 1):
         joined = whole.single < 20  # "two in a half cups", misheard
     part = fraction_at(atoms, end + 1) if joined else fraction_at(atoms, end)

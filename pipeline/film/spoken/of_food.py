@@ -158,10 +158,12 @@ def _listed_by_name(atoms: Sequence[Atom], said: Said, behind: Thing) -> bool:
 
 
 def _is_rate(atoms: Sequence[Atom], said: Said, before: Sequence[Found]) -> bool:
-    """ "Forty grams a litre", "an hour a pound"."""
-    if not before or before[-1].own_end != said.start or atoms[said.start - 1].stop:
+    """ "Forty grams a litre", "an hour a pound", "six ninety nine a kilo"."""
+    if said.start == 0 or atoms[said.start - 1].stop or text_at(atoms, said.start) not in ("a", "an", "the"):
         return False
-    return isinstance(before[-1].said, Said | SaidTime) and text_at(atoms, said.start) in ("a", "an")
+    if any((value := number_at(atoms, n)) and value.end == said.start for n in range(said.start - 1, said.start - 4, -1)):
+        return True
+    return bool(before) and before[-1].own_end == said.start and isinstance(before[-1].said, Said | SaidTime)
 
 
 def _from(atoms: Sequence[Atom], end: int, larder: Larder) -> Thing | None:

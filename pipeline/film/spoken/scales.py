@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from pipeline.film.spoken.atoms import Atom, word_set
-from pipeline.film.spoken.heats import HOTTEST_C, PROBES, SMOKES, SaidHeat, near
+from pipeline.film.spoken.heats import HOTTEST_C, PROBES, PULLS, SMOKES, SaidHeat, near
 from pipeline.measure.heat import GAS_MARKS, Heat, Scale
 from pipeline.measure.record import replace
 
@@ -53,6 +53,7 @@ def settled(heats: Sequence[SaidHeat], atoms: Sequence[Atom], home: Scale | None
 
 _INSIDE = word_set("internal inside safe probe thickest")
 _RISES = word_set("proof proofing proofs prove proving rise rising yeast dough")
+_FRIES = word_set("oil fry frying fryer deep-fry")
 _PROBED = word_set(
     "thermometer internal inside probe reads read center centre chicken thigh breast thickest meat pork safe"
 )
@@ -61,8 +62,10 @@ _PROBED = word_set(
 def _likely(heat: Heat, atoms: Sequence[Atom], start: int, home: Scale | None) -> Scale:
     if heat.high > HOTTEST_C:
         return "F"
-    if 100 < heat.low <= 212 and near(atoms, start, _INSIDE):
+    if 100 < heat.low <= 212 and (near(atoms, start, _INSIDE) or near(atoms, start, PULLS, 9)):
         return "F"  # nothing that is cooked through is hotter than boiling water inside
+    if 120 < heat.low <= heat.high <= 210 and near(atoms, start, _FRIES, 8):
+        return home or "C"  # nobody fries at 170 °F
     if heat.fan:
         return "C"  # fans are spoken of in °C, save at heats that only °F has
     if home is not None:

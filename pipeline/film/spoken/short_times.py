@@ -38,7 +38,8 @@ def short_time_at(atoms: Sequence[Atom], i: int, last: object, gone: int) -> Sai
     simmering = any(says(atoms, end, *words) for words in _SIMMERING)
     then = isinstance(last, SaidTime) and gone <= 6 and ahead == "then" and last.time.high <= 7200
     then = then and (stopped or text_at(atoms, end + more) in _SO_LONG)
-    if not (stopped or simmering or then or text_at(atoms, end + more) in _BEHIND_TIME):
+    again = ahead == "again" and text_at(atoms, i - 2) == "then" and follows in ("when", "once", "after", "in")
+    if not (stopped or simmering or then or again or text_at(atoms, end + more) in _BEHIND_TIME):
         return None
     if simmering:
         return _minutes(atoms, i, end, low, high, qualifier)  # "ten to twelve at the boil"
@@ -49,6 +50,8 @@ def short_time_at(atoms: Sequence[Atom], i: int, last: object, gone: int) -> Sai
     heat_follows = text_at(atoms, end + more) == "at" and number_follows(atoms, end + more + 1)
     if ahead == "for" and ((isinstance(last, SaidHeat) and gone <= 1) or (low >= 5 and _left_to(atoms, i - 1))):
         told = True
+    elif more and low < 5 and stopped and ahead == "for" and isinstance(last, SaidTime) and gone <= 9:
+        told = True  # "an hour on the simmer, then I bank it down for two more"
     elif (more or text_at(atoms, i) == "another") and low >= 5:
         told = text_at(atoms, i - 2) in _GIVE and ahead in _IT
         told = told or (ahead in ("needs", "need", "wants", "takes") and stopped)
@@ -60,7 +63,9 @@ def short_time_at(atoms: Sequence[Atom], i: int, last: object, gone: int) -> Sai
     elif ahead == "every" and isinstance(last, SaidTime):
         told = gone <= 4  # "eight minutes, turning every two"
     elif measured and ahead in ("last", "first", "final") and low >= 5:
-        told = gone <= 4 and text_at(atoms, i - 2) == "the" and text_at(atoms, i - 3) in ("for", "after", "in")
+        told = gone <= 4 and text_at(atoms, i - 2) == "the" and (stopped or text_at(atoms, i - 3) in ("for", "after", "in"))
+    elif text_at(atoms, i - 2) == "then" and ahead == "again" and isinstance(last, SaidTime):
+        told = low >= 5  # "forty five minutes, and then again thirty when they are shaped"
     elif measured and heat_follows and low >= 5:
         told = gone <= 2
     else:
@@ -75,11 +80,13 @@ def _minutes(
 ) -> SaidTime | None:
     """Minutes; seconds where it goes on from seconds ("thirty seconds, stir, then another thirty")."""
     seconds = isinstance(last, SaidTime) and last.time.high <= 120 and "sec" in last.time.text
+    hours = isinstance(last, SaidTime) and high < 5 and bool(_HOURS & set(last.time.text.split()))
     word = typed(low) if low == high else f"{typed(low)}-{typed(high)}"
-    read = read_duration(f"{'about ' if qualifier == 'about' else ''}{word} {'s' if seconds else 'min'}")
+    read = read_duration(f"{'about ' if qualifier == 'about' else ''}{word} {'s' if seconds else 'h' if hours else 'min'}")
     return SaidTime(start, end, replace(read[0], text=said_words(atoms, start, end)), guessed=True) if read else None
 
 
+_HOURS = word_set("hour hours hr hrs")
 _SO_LONG = word_set("with without under on in at off uncovered to")
 # What goes on for minutes.
 _SIMMERING = (("at", "the", "boil"), ("at", "a", "simmer"), ("a", "side"), ("each", "side"), ("per", "side"))

@@ -29,7 +29,7 @@ _END = word_set("""
     cook bake boil simmer fry let leave give makes make whatever knead throw tip drop sprinkle season melt
     sift measure weigh weighs weighing use using start keep cover serve plus out up down off one's s depending
     because between once straight really very i'd you'll it'll we'll he she him them me us drained divided softened
-    optional too either both half some any less more worth cooked
+    optional first too either both half some any less more worth cooked
     """)
 _ARTICLES = word_set("of the a an some our your my that those these this worth")
 _CHATTY = word_set(
@@ -39,7 +39,7 @@ _CHATTY = word_set(
 _DESCRIBING = word_set(
     "chopped sliced diced minced grated crushed melted softened shredded light dark dried fresh warm cold hot ripe raw"
 )
-_HEARD = {"flower": "flour", "flowers": "flour", "leaks": "leeks", "leak": "leek", "doe": "dough"}
+_HEARD = {"flower": "flour", "flowers": "flour", "leaks": "leeks", "leak": "leek", "doe": "dough", "hole": "whole"}
 # As they are said in some kitchens.
 _AT_HOME = {"tattie": "potato", "tatties": "potatoes", "spud": "potato", "spuds": "potatoes", "chook": "chicken"}
 # Flours go by their first name when flour is spoken of: "ninety of whole wheat".
@@ -140,7 +140,7 @@ def thing_behind(atoms: Sequence[Atom], i: int, larder: Larder, mend: bool = Fal
             match = larder.find(words[1:size])
         if match is None:
             continue
-        if stop and not of and size < len(words):
+        if (stop and not of and size < len(words)) or (not of and _to_taste(atoms, i + size)):
             return None
         # A longer name that the table does not know is not the shorter one: "peanut brittle" is no peanut.
         if size < len(words) and (match.how == "spelling" or _goes_on(atoms, i, words, size)):
@@ -151,6 +151,11 @@ def thing_behind(atoms: Sequence[Atom], i: int, larder: Larder, mend: bool = Fal
     if of:
         return _sort_of(atoms, start, i, words, larder) or Thing(start, i + min(len(words), 3), _said(words[:3]), None)
     return None
+
+
+def _to_taste(atoms: Sequence[Atom], i: int) -> bool:
+    """ "Two teaspoons salt to taste": the salt is measured by nobody."""
+    return (text_at(atoms, i), text_at(atoms, i + 1)) in (("to", "taste"), ("as", "needed")) and not atoms[i - 1].stop
 
 
 def _sort_of(atoms: Sequence[Atom], start: int, i: int, words: Sequence[str], larder: Larder) -> Thing | None:

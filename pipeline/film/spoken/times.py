@@ -46,6 +46,8 @@ def time_at(atoms: Sequence[Atom], i: int) -> SaidTime | None:
         return _the_hour(atoms, i + 2)
     if says(atoms, i, "every", "hour") or (text_at(atoms, i) == "full" and text_at(atoms, i - 1) == "the"):
         return _the_hour(atoms, i + 1)
+    if text_at(atoms, i) in ("last", "final") and says(atoms, i - 2, "for", "the"):
+        return _last_hour(atoms, i + 1)
     first = _one(atoms, i)
     return None if first is None else _up_to(atoms, first) or first
 
@@ -58,6 +60,14 @@ def _the_hour(atoms: Sequence[Atom], i: int) -> SaidTime | None:
         keeps = any(atom.text in KEEPS for atom in atoms[max(i - 8, 0) : i])
         return _built(atoms, i, i + 1, "1 week", False) if keeps else None
     return _timed(atoms, i, Value(Number(Fraction(1), Fraction(1)), i, "words"), "", i)
+
+
+def _last_hour(atoms: Sequence[Atom], i: int) -> SaidTime | None:
+    """ "The pudding goes in for the last hour and a half"."""
+    if text_at(atoms, i) != "hour" or any(atom.text in ("been", "was", "have", "has") for atom in atoms[max(i - 9, 0) : i]):
+        return None
+    found = _timed(atoms, i, Value(Number(Fraction(1), Fraction(1)), i, "words"), "", i)
+    return found if found is not None and _stopped(atoms, found.end) else None
 
 
 def _one(atoms: Sequence[Atom], i: int) -> SaidTime | None:
@@ -265,8 +275,8 @@ def _up_to(atoms: Sequence[Atom], first: SaidTime) -> SaidTime | None:
 
 
 def _same_unit(first: SaidTime, second: SaidTime) -> bool:
-    a, b = (_UNITS.get(time.time.text.split()[-1]) for time in (first, second))
-    return a is not None and a == b
+    a, b = ({_UNITS[word] for word in time.time.text.split() if word in _UNITS} for time in (first, second))
+    return len(a) == 1 and a == b
 
 
 def _stopped(atoms: Sequence[Atom], end: int) -> bool:
