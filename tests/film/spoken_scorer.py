@@ -23,6 +23,8 @@ CORPUS = HERE / "spoken_marked.txt"
 KEPT_APART = HERE / "spoken_kept_apart.txt"
 #: Kept apart at first, each scored once and then learned from; their heads say how they stood.
 ONCE_APART = tuple(HERE / f"spoken_apart{number}.txt" for number in (2, 3, 4, 5))
+#: Marked before anything was run on them, scored once, and learned from at once.
+VOICES = tuple(HERE / f"spoken_voices{number}.txt" for number in (7, 8, 9))
 #: Kept apart still: nothing in the grammar was made for these.
 UNSEEN = HERE / "spoken_apart6.txt"
 
@@ -208,5 +210,5 @@ def lines(path: Path) -> Iterator[str]:
 
 
 if __name__ == "__main__":
-    for name in sys.argv[1:] or map(str, (CORPUS, KEPT_APART, *ONCE_APART, UNSEEN)):
+    for name in sys.argv[1:] or map(str, (CORPUS, KEPT_APART, *ONCE_APART, *VOICES, UNSEEN)):
         print("\n".join(lines(Path(name))))

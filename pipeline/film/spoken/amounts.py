@@ -58,8 +58,8 @@ def _summed(atoms: Sequence[Atom], first: Said) -> Said:
         return first
     stop = atoms[first.end - 1].stop
     lead = text_at(atoms, first.end)
-    if amount.unit.name in _THOUSANDS and (more := _thousandths(atoms, first)) is not None:
-        return more
+    if amount.unit.name in _THOUSANDS and (whole_one := _thousandths(atoms, first)) is not None:
+        return whole_one
     if amount.unit.name == "pound" and not stop and (ounces := _ounces(atoms, first)) is not None:
         return ounces
     at = first.end + 1 if lead in ("plus", "and") else first.end
@@ -126,4 +126,17 @@ def _thousandths(atoms: Sequence[Atom], first: Said) -> Said | None:
 
 _THOUSANDS = frozenset(("kilogram", "liter"))
 # Which unit may go on with which: a smaller one of the same family.
-_RANK = {"gram": 1, "kilogram": 2, "milliliter": 1, "liter": 2, "teaspoon": 1, "tablespoon": 2, "cup": 3, "pint": 4, "quart": 5, "gallon": 6, "ounce": 1, "pound": 2}
+_RANK = {
+    "gram": 1,
+    "kilogram": 2,
+    "milliliter": 1,
+    "liter": 2,
+    "teaspoon": 1,
+    "tablespoon": 2,
+    "cup": 3,
+    "pint": 4,
+    "quart": 5,
+    "gallon": 6,
+    "ounce": 1,
+    "pound": 2,
+}

@@ -9,6 +9,7 @@ from pipeline.film.spoken.numbers import Value, value_at
 from pipeline.film.spoken.stated import Said, said_words
 from pipeline.film.spoken.words import CONTAINERS, qualifiers_at, unit_at
 from pipeline.measure.numbers import Number
+from pipeline.measure.record import replace
 from pipeline.measure.rounding import amount_of
 from pipeline.measure.units import find_unit
 
@@ -31,7 +32,7 @@ def can_at(atoms: Sequence[Atom], i: int) -> Said | None:
             continue
         text = said_words(atoms, i, holder[1])
         how_many = amount_of(count.number, holder[0], text, qualifier)
-        size = amount_of(inner.number, unit[0], text).scaled(count.single)
+        size = replace(amount_of(inner.number, unit[0], text).scaled(count.single), text=text)
         return Said(i, holder[1], (how_many, size), article=count.form == "article")
     return None
 

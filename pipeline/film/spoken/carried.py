@@ -20,7 +20,9 @@ from pipeline.measure.rounding import amount_of
 from pipeline.measure.units import EACH, unit
 
 _TAKES = word_set("do use put take add want need using putting take taking throw go try make")
-_TAKER = word_set("i you we they he she can could should just to please even or only then people folks yourself i'd you'd")
+_TAKER = word_set(
+    "i you we they he she can could should just to please even or only then people folks yourself i'd you'd"
+)
 _BEHIND = word_set("if when and but only instead because you i max maximum tops enough or please for")
 # How far back (in pieces) the amount may have ended that a bare number goes on from, and how much more or less it is.
 _BACK, _FACTOR = 12, 4
@@ -37,7 +39,7 @@ def carried_at(atoms: Sequence[Atom], i: int, before: Sequence[Found]) -> Found 
     if not before or ahead not in _TAKES or not (two in _TAKER or i == 1 or atoms[i - 2].stop):
         return None
     last = before[-1]
-    if i - last.end > _BACK or not isinstance(last.said, Said | Counted) or last.thing is None:
+    if i - last.end > _BACK or not isinstance(last.said, Said | Counted):
         return None
     qualifier, at = qualifiers_at(atoms, i)
     value = number_at(atoms, at)
@@ -50,8 +52,9 @@ def carried_at(atoms: Sequence[Atom], i: int, before: Sequence[Found]) -> Found 
     amount = _in_its_unit(old, value, said_words(atoms, i, end), qualifier)
     if amount is None:
         return None
-    thing = replace(last.thing, start=i, end=end)
+    thing = None if last.thing is None else replace(last.thing, start=i, end=end)
     if isinstance(last.said, Counted):
+        thing = replace(last.said.thing, start=i, end=end)
         return Found(Counted(i, end, amount, "", thing), i, end, end, thing)
     return Found(Said(i, end, (amount,), guessed=True), i, end, end, thing)
 
@@ -67,6 +70,25 @@ def _in_its_unit(old: Amount, value: Value, words: str, qualifier: str) -> Amoun
     return amount_of(number, which, words, qualifier) if fits else None
 
 
+def same_at(atoms: Sequence[Atom], i: int, before: Sequence[Found], larder: Larder) -> Found | None:
+    """ "Onions, four; carrots, the same." """
+    if text_at(atoms, i) != "same" or not before:
+        return None
+    last, said, end = before[-1], before[-1].said, i + 1
+    if not isinstance(said, Said | Counted) or i - last.end > _BACK:
+        return None
+    if text_at(atoms, i - 1) != "the" or (end < len(atoms) and not atoms[i].stop):
+        return None
+    thing = thing_before(atoms, last.end, i - 1, larder, back=3)
+    if thing is None or thing.match is None or thing.end != i - 1 or atoms[i - 2].stop != ",":
+        return None
+    if isinstance(said, Counted):
+        amount = replace(said.amount, text=said_words(atoms, i, end))
+        return Found(Counted(i, end, amount, said.size, thing), i, max(end, thing.end), end, thing)
+    amounts = tuple(replace(a, text=said_words(atoms, i, end)) for a in said.amounts)
+    return Found(Said(i, end, amounts, guessed=True), i, max(end, thing.end), end, thing)
+
+
 def answer_at(atoms: Sequence[Atom], i: int, larder: Larder) -> Found | None:
     """A number that is a whole sentence and answers the one before: "How many eggs? Two.", "Peppers. Three."."""
     if i == 0 or atoms[i - 1].stop != ".":
@@ -77,7 +99,9 @@ def answer_at(atoms: Sequence[Atom], i: int, larder: Larder) -> Found | None:
         return None
     if value.end < len(atoms) and not atoms[value.end - 1].stop:
         return None
-    first = next((n + 1 for n in range(i - 2, max(i - _QUESTION, 0), -1) if atoms[n].stop == "."), max(i - _QUESTION, 0))
+    first = next(
+        (n + 1 for n in range(i - 2, max(i - _QUESTION, 0), -1) if atoms[n].stop == "."), max(i - _QUESTION, 0)
+    )
     many = any(says(atoms, n, "how", "many") for n in range(first, i))
     if not many and i - first > _TOO_LONG:
         return None

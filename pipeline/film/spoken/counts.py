@@ -257,7 +257,7 @@ def _of_a_pan(atoms: Sequence[Atom], start: int, end: int, values: Sequence[Valu
         return False
     if any(atom.text in _PANS or atom.text in _ROLLED for atom in atoms[max(start - 8, 0) : start]):
         return True
-    ends = end >= len(atoms) or bool(atoms[end - 1].stop) or text_at(atoms, end) in GO_ON
+    ends = end >= len(atoms) or bool(atoms[end - 1].stop) or text_at(atoms, end) in GO_ON | {"like", "because", "which"}
     return ends and any(atom.text in _PAN_BEFORE for atom in atoms[max(start - 2, 0) : start])
 
 

@@ -11,9 +11,10 @@ from pipeline.film.spoken.counts import Counted, Sized
 from pipeline.film.spoken.found import Found
 from pipeline.film.spoken.heats import SaidHeat
 from pipeline.film.spoken.joins import Bond, bond, new_family, unpunctuated
+from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.scales import other_scale
 from pipeline.film.spoken.stated import Said
-from pipeline.film.spoken.things import Larder, Thing, thing_before
+from pipeline.film.spoken.things import Larder, Thing, ends_name, thing_before
 from pipeline.film.spoken.times import SaidTime
 from pipeline.measure.amount import Amount
 from pipeline.measure.record import replace
@@ -186,4 +187,58 @@ def _name_before(groups: list[list[Found]], atoms: Sequence[Atom], larder: Larde
         between = [atom.text for atom in atoms[begin:start]]
         if between and any(word in _BACK for word in between) and "and" not in between:
             thing = thing_of(groups[-2])
+    if thing is None and len(groups) > 1:
+        thing = _carried(groups[-2], group[0], atoms)
+    if thing is None:
+        thing = _unknown_behind(group, atoms)
     group[0] = replace(group[0], thing=thing)
+
+
+# "Twelve pounds of flour for the ship, but you and me, we use a pound": more or less of the same.
+_SAME = word_set(
+    "so that's take can use but no sorry instead or we we're i i'm you another more "
+    "make going only just actually wait leave plus"
+)
+_CARRIED = 14
+
+
+def _carried(last: Sequence[Found], one: Found, atoms: Sequence[Atom]) -> Thing | None:
+    """What an amount is of that is told in the unit of the one before, in the same sentence, with words of another
+    measure of the same: "a half cup of cheese, plus another quarter cup for the top"."""
+    between = atoms[last[-1].end : one.start + 1]
+    if not between or len(between) > _CARRIED or any(a.stop == "." for a in (atoms[last[-1].end - 1], *between[:-1])):
+        return None
+    if not isinstance(one.said, Said) or not isinstance(last[0].said, Said):
+        return None
+    units = {a.unit for a in amounts_of(last[0])}
+    if not any(a.unit in units for a in amounts_of(one)) or not any(atom.text in _SAME for atom in between):
+        return None
+    return thing_of(last)
+
+
+# Behind an amount these begin no name.
+_NO_NAME = word_set(
+    "total dry cooked raw weight each apiece cold hot warm here today tonight tops max more less maybe only enough "
+    "ish give too tomorrow yesterday straight flat sharp thick deep wide long across before after"
+)
+_LONGEST_NAME = 4
+
+
+def _unknown_behind(group: Sequence[Found], atoms: Sequence[Atom]) -> Thing | None:
+    """The words right behind a measure without "of", where they end by themselves: "two hundred grams bee hoon,"."""
+    last = group[-1]
+    said = last.said
+    if not isinstance(said, Said) or said.article or said.amounts[0].unit.kind == "length" or said.guessed:
+        return None
+    at = end = last.own_end
+    if at >= len(atoms) or atoms[at - 1].stop or atoms[at].text in _NO_NAME:
+        return None
+    while (
+        end < len(atoms) and not ends_name(atoms, end) and atoms[end].text.isalpha() and number_at(atoms, end) is None
+    ):
+        end += 1
+        if atoms[end - 1].stop:
+            break
+    if not 0 < end - at <= _LONGEST_NAME or atoms[end - 1].text.endswith("ly"):
+        return None
+    return Thing(at, end, " ".join(atom.text for atom in atoms[at:end]), None)

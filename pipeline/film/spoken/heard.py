@@ -99,6 +99,8 @@ def _spoken(group: Sequence[Found], atoms: Sequence[Atom], transcript: Transcrip
         return replace(said, heats=settled(heats, atoms, home), guessed=not all(h.sure for h in heats))
     times = [part.said for part in group if isinstance(part.said, SaidTime)]
     if times:
+        once = dict.fromkeys((t.time.low, t.time.high, t.time.text) for t in times)  # "a minute, a minute on each side"
+        times = times[: len(once)]
         return replace(said, times=tuple(t.time for t in times), guessed=any(t.guessed for t in times))
     sizes = [part.said.size for part in group if isinstance(part.said, Counted)]
     whole = next((part.said.whole for part in group if isinstance(part.said, Said)), None)

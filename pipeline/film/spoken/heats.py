@@ -11,7 +11,6 @@ from pipeline.film.spoken.numbers import Value, value_at
 from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.stated import said_words
 from pipeline.film.spoken.told import SCALES, scale_told
-from pipeline.film.spoken.upper import upper_at
 from pipeline.film.spoken.words import loosely_after, qualifiers_at, says
 from pipeline.measure.heat import GAS_MARKS, Heat, Scale
 from pipeline.measure.record import replace
@@ -21,7 +20,8 @@ HOTTEST_C = 260
 
 _DEGREES = frozenset(("degrees", "degree", "deg", "°", "º", "˚"))
 _FANS = (
-    ("fan", "forced"), ("fan", "assisted"), ("fan", "oven"), ("fan", "bake"), ("fan",), ("convection",), ("with", "fan"), ("on", "fan"),
+    ("fan", "forced"), ("fan", "assisted"), ("fan", "oven"), ("fan", "bake"), ("fan",),
+    ("convection",), ("with", "fan"), ("on", "fan"),
     ("with", "the", "fan"), ("full", "fan"), ("fan", "on"),
     ("in", "a", "fan", "oven"), ("for", "a", "fan", "oven"), ("for", "fan"),
     ("if", "you", "have", "a", "fan"), ("if", "it's", "a", "fan"), ("with", "a", "fan"),
@@ -34,9 +34,12 @@ CUES = word_set(
     "core oven oven's ovens preheat preheated heat bake baked baking roast roasted roasting broil broiler temperature "
     "thermostat thermometer degrees internal dial fryer smoker grill oil crank cranked turn turned reduce lower drop "
     "hot probe knock knocked dropped preheating safe inside center centre smoker's grill's fryer's oil's pit pit's "
-    "barbecue broiler's set setting smoke smoking temp holding hold running dial's thermometer's probe's stove airfryer fryer range aga burner"
+    "barbecue broiler's set setting smoke smoking temp holding hold running dial's thermometer's probe's stove "
+    "airfryer fryer range aga burner coals charcoal embers"
 )
-_BEFORE = word_set("to at of hits hit reads read reach reaches reached say says showing around about oven past reading become becomes")
+_BEFORE = word_set(
+    "to at of hits hit reads read reach reaches reached say says showing around about oven past reading become becomes"
+)
 # "When it hits one sixty five": what is told off a thermometer, which has more than a dial's fives.
 _TOLD = word_set("hits hit reads read reach reaches reached say says showing reading")
 _TELLS = word_set(
@@ -115,7 +118,9 @@ def _degrees(atoms: Sequence[Atom], i: int) -> SaidHeat | None:
         return None
     if marked and scale is None and _is_turn(atoms, start):
         return None
-    tail = _fan(atoms, end) if not atoms[end - 1].stop else None
+    tail = _fan(atoms, end) if atoms[end - 1].stop != "." else None
+    if tail is not None and atoms[end - 1].stop and tail < len(atoms) and not atoms[tail - 1].stop:
+        tail = None
     if tail is not None:
         fan, end = True, tail
         if scale is None and (named := SCALES.get(text_at(atoms, end))):
@@ -149,6 +154,9 @@ def _marks(atoms: Sequence[Atom], start: int, value: Value) -> tuple[int | None,
             return at + 2, True, SCALES[told]  # "four hundred and fifty, that's Fahrenheit"
         scale_name = text_at(atoms, at)
         ends = at + 1 >= len(atoms) or bool(atoms[at].stop)
+        fan = _fan(atoms, at) if atoms[at - 1].stop == "," and 100 <= value.single <= 260 else None
+        if fan is not None and (fan >= len(atoms) or atoms[fan - 1].stop):
+            return at, True, None  # "one sixty, fan, and"
         if atoms[at - 1].stop == "," and len(scale_name) > 1 and scale_name in SCALES and ends:
             return at + 1, True, SCALES[scale_name]  # "four twenty five, Fahrenheit"
         before = scale_told(atoms, start, at) if 30 <= value.single <= 600 else None
@@ -220,32 +228,6 @@ def _is_turn(atoms: Sequence[Atom], i: int) -> bool:
         return True  # the weather's
     before = [atom.text for atom in atoms[max(i - 6, 0) : i]]
     return any(w in _TURNS for w in before) and not any(w in ("oven", "heat", "temperature", "dial") for w in before)
-
-
-def hotter(atoms: Sequence[Atom], said: SaidHeat) -> SaidHeat:
-    """The heat as a range, where a hotter one is told behind it: "five hundred, five fifty if your oven goes there"."""
-    heat = said.heat
-    if heat.scale == "gas" or heat.fan or heat.low != heat.high or heat.low < 60:
-        return said
-    up = upper_at(atoms, said.end, heat.low, lambda i: None) or _next_mark(atoms, said.end, heat.low)
-    if up is None or up[0] > heat.low * Fraction(5, 4) or up[0] % 5 or other_than_fan(atoms, said.end, up[1]):
-        return said
-    words = said_words(atoms, said.start, up[1])
-    return said._replace(end=up[1], heat=replace(heat, high=up[0], text=words))
-
-
-def _next_mark(atoms: Sequence[Atom], end: int, low: Fraction) -> tuple[Fraction, int] | None:
-    """ "Four hundred, four fifty, and": the next mark on a dial, right behind a comma."""
-    value = value_at(atoms, end) if atoms[end - 1].stop == "," and low % 25 == 0 else None
-    if value is None or value.single % 25 or not low < value.single <= low + 50:
-        return None
-    return (value.single, value.end) if value.end >= len(atoms) or atoms[value.end - 1].stop else None
-
-
-def other_than_fan(atoms: Sequence[Atom], start: int, end: int) -> bool:
-    """Whether a number is that of an oven with a fan or without: "one sixty, one eighty if yours hasn't got a fan"."""
-    stop = next((n + 1 for n in range(end - 1, min(end + 9, len(atoms))) if atoms[n].stop == "."), end + 9)
-    return any(atom.text in ("fan", "fans", "convection", "static", "conventional") for atom in atoms[start:stop])
 
 
 def bare_heat(atoms: Sequence[Atom], i: int) -> SaidHeat | None:

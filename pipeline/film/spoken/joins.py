@@ -22,7 +22,9 @@ _SAME = (
     ("gives", "me"), ("or", "if", "you", "prefer"), ("or", "in", "cups"), ("in", "cups", "that's"), ("in", "cups"),
     ("in", "grams", "that's"), ("in", "grams"), ("in", "celsius"), ("in", "fahrenheit"), ("and", "in", "celsius"),
     ("and", "in", "fahrenheit"), ("if", "you", "weigh"), ("if", "you're", "weighing"),
-    ("which", "will", "be"), ("that'll", "be"), ("that", "will", "be"), ("it", "is"), ("otherwise", "known", "as"),
+    ("which", "will", "be"), ("that'll", "be"), ("that", "will", "be"), ("it", "is"),
+    ("they're",), ("that", "is", "by", "us"), ("that's", "by", "us"), ("that", "is", "for", "us"),
+    ("otherwise", "known", "as"),
 )  # fmt: skip
 # Between the two there may also stand words that say nothing about them.
 _IDLE = word_set("""

@@ -14,6 +14,7 @@ from pipeline.film.spoken.upper import upper_at
 from pipeline.film.spoken.words import (
     GO_ON,
     SIZES,
+    heaped_after,
     loosely_after,
     qualifiers_at,
     says,
@@ -82,7 +83,9 @@ def _misheard(atoms: Sequence[Atom], i: int) -> Value | None:
         return None
     unit = unit_at(atoms, i + 1, figures=False)
     before = text_at(atoms, i - 1)
-    if unit is None or unit[0].kind not in ("mass", "volume") or before.isdecimal() or unit_at(atoms, i - 1, False):
+    if unit is None or before.isdecimal() or unit_at(atoms, i - 1, False):
+        return None
+    if unit[0].kind not in ("mass", "volume") and not (number == 1 and unit[0].kind == "count"):
         return None
     plural = text_at(atoms, unit[1] - 1).endswith("s")
     if plural != (number > 1) or text_at(atoms, unit[1]) != "of":
@@ -131,8 +134,10 @@ def _measured(atoms: Sequence[Atom], start: int, value: Value, qualifier: str) -
         and not atoms[end - 1].stop
     ):
         end += 1  # "our 20 mil tablespoon"
-    if (again := loosely_after(atoms, end)) and not atoms[end - 1].stop:
+    if (again := loosely_after(atoms, end)) and atoms[end - 1].stop != ".":
         qualifier, end = "about", again
+    elif heaped_after(atoms, end):
+        qualifier, end = "heap", end + 1
     if value.vague:
         qualifier = qualifier or "about"
     text = said_words(atoms, start, end)

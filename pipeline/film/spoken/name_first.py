@@ -23,7 +23,9 @@ _GRAMS, _LARGEST = 40, 2500
 # Spoons that a list goes on in, counts that "take" may tell, and words between a name and its number.
 _SPOONS, _TAKEN, _REACH = 6, 6, 5
 _TAKES = word_set("take takes")
-_IDLE = word_set("take i you we do use put need want add about maybe just only it's depends is are have got like say so")
+_IDLE = word_set(
+    "take i you we do use put need want add about maybe just only it's depends is are have got like say so"
+)
 _OTHER = word_set("in into on at for with to from minutes hours than and or of not no then until per if goes serves")
 # What goes on behind a count that was told after its name.
 _BEHIND = word_set("and only enough max maximum please whole then you i is are but that's depending will")

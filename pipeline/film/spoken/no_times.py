@@ -14,9 +14,12 @@ from pipeline.measure.duration import Name
 _PAST = word_set("ago old away later's longer late early walk drive ride flight journey older younger")
 # Times of a life or of a film: "we waited two hours for the ferry", "skip ahead two minutes".
 _LIVED = word_set(
-    "born slept sleep stayed drive drove driven flew flown flight travelled traveled queued train bus walked ahead ferry "
-    "visit holiday"
+    "born slept sleep stayed drive drove driven flew flown flight travelled traveled queued train bus walked ahead "
+    "ferry visit holiday"
 )
+_SOMEBODY = word_set("i've we've i'd he's she's they've you've ive weve")
+_SOMEBODY = word_set("i've we've i'd he's she's they've you've ive weve")
+_AWAKE = word_set("on up here awake working standing")
 _FILMS = word_set("video film episode show clip")
 _COOKS = word_set(
     "cook bake simmer boil fry roast rest stir whisk knead beat mix blend steam wait leave let give toast proof prove "
@@ -43,6 +46,9 @@ def _is_lived(atoms: Sequence[Atom], start: int, at: int) -> bool:
     behind = [atom.text for atom in atoms[at + 1 : at + 4]]
     if behind[:1] == ["for"] and any(word in _LIVED for word in behind):
         return True
+    who, was, where, how_long = (text_at(atoms, n) for n in range(start - 4, start))
+    if who in _SOMEBODY and (was, how_long) == ("been", "for") and where in _AWAKE:
+        return True  # "I've been on for twelve hours"
     return any(word in _FILMS for word in near) and (behind[:1] == ["long"] or near[-1] in ("is", "runs", "about"))
 
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from pipeline.film.spoken.amounts import amount_at
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
-from pipeline.film.spoken.counts import Sized, needs_name, of_a_vessel
+from pipeline.film.spoken.counts import Counted, Sized, needs_name, of_a_vessel
 from pipeline.film.spoken.dropped import shared
 from pipeline.film.spoken.found import Found
 from pipeline.film.spoken.measures import said_again
@@ -20,7 +20,7 @@ from pipeline.film.spoken.words import CONTAINERS, STIRRED, says, unit_at
 from pipeline.measure.numbers import Number
 from pipeline.measure.record import replace
 from pipeline.measure.rounding import amount_of
-from pipeline.measure.units import unit
+from pipeline.measure.units import EACH, unit
 
 # Weights that a person loses or a shop takes, and rates: "120 grams per cup".
 _NO_FOOD = word_set("cost costs paid pay lost lose losing gained gain")
@@ -98,7 +98,13 @@ def amount_found(atoms: Sequence[Atom], said: Said, larder: Larder, before: Sequ
     if thing is not None and says(atoms, thing.end, "at", "a", "time") and not atoms[thing.end - 1].stop:
         return None
     if needs_name(amount, said.article) and len(said.amounts) == 1:
-        if not _is_named(atoms, said, thing) and not _stands_alone(atoms, said, larder, before):
+        if (spice := _cloves(atoms, said, thing)) is not None:
+            return Found(spice, said.start, said.end, said.end, spice.thing)
+        if (
+            not _is_named(atoms, said, thing)
+            and not _listed(atoms, said, thing, before)
+            and not _stands_alone(atoms, said, larder, before)
+        ):
             return None
         if said.article and after in ("more", "less"):
             return None  # "a drop more water"
@@ -161,7 +167,9 @@ def _is_rate(atoms: Sequence[Atom], said: Said, before: Sequence[Found]) -> bool
     """ "Forty grams a litre", "an hour a pound", "six ninety nine a kilo"."""
     if said.start == 0 or atoms[said.start - 1].stop or text_at(atoms, said.start) not in ("a", "an", "the"):
         return False
-    if any((value := number_at(atoms, n)) and value.end == said.start for n in range(said.start - 1, said.start - 4, -1)):
+    if any(
+        (value := number_at(atoms, n)) and value.end == said.start for n in range(said.start - 1, said.start - 4, -1)
+    ):
         return True
     return bool(before) and before[-1].own_end == said.start and isinstance(before[-1].said, Said | SaidTime)
 
@@ -184,6 +192,39 @@ def _is_named(atoms: Sequence[Atom], said: Said, thing: Thing | None) -> bool:
         return True
     weak = said.article or said.amounts[0].unit.name in ("piece", "ball", "drop", "knob")
     return not weak and text_at(atoms, said.end) == "of"
+
+
+def _cloves(atoms: Sequence[Atom], said: Said, thing: Thing | None) -> Counted | None:
+    """ "Four cloves and three cardamoms": the spice, among others and without garlic."""
+    amount = said.amounts[0]
+    if amount.unit.name != "clove" or thing is not None or said.article:
+        return None
+    around = {atom.text for atom in atoms[max(said.start - 9, 0) : said.end + 9]}
+    if not around & _SPICES or "garlic" in around:
+        return None
+    count = amount_of(Number(amount.low, amount.high, 0), EACH, amount.text, "about" if amount.about else "")
+    return Counted(said.start, said.end, count, "", Thing(said.end - 1, said.end, "cloves", None))
+
+
+_SPICES = word_set(
+    "cardamom cardamoms cinnamon anise peppercorns allspice bay nutmeg mace cassia fennel coriander cumin juniper"
+)
+
+
+def _listed(atoms: Sequence[Atom], said: Said, thing: Thing | None, before: Sequence[Found]) -> bool:
+    """Whether a loose unit stands right behind an amount of food: "smoked fish and a handful of crayfish"."""
+    if not before or not isinstance(before[-1].said, Said | Counted) or before[-1].thing is None:
+        return False
+    between = atoms[before[-1].end : said.start]
+    if any(a.stop == "." for a in (atoms[before[-1].end - 1], *between)) or not all(a.text in _JOINS for a in between):
+        return False
+    if thing is not None:
+        return thing.words.split()[-1] not in INEDIBLE and thing.words.split()[0] not in INEDIBLE
+    name = said.amounts[0].unit.name
+    return not said.article and name in _ALONE and text_at(atoms, said.end) not in ("of", "for")
+
+
+_JOINS = word_set("and plus then with also a the")
 
 
 def _has_cloves(thing: Thing) -> bool:

@@ -36,6 +36,7 @@ def _number_at(atoms: Sequence[Atom], i: int) -> Value | None:
         if kind == "beside":
             # "two three minutes", "three, three and a half cups": neighbours only
             fits = first.form == second.form == "words" and low < high <= low + 1 and not first.loose
+            fits = fits or _round_beside(atoms, first, second)
         elif kind == "or":
             fits = low < high <= 2 * low + 1
         else:
@@ -44,6 +45,19 @@ def _number_at(atoms: Sequence[Atom], i: int) -> Value | None:
             places = max(first.number.places, second.number.places)
             return replace(second, number=Number(low, high, places), form=first.form, loose=False)
     return first
+
+
+def _round_beside(atoms: Sequence[Atom], first: Value, second: Value) -> bool:
+    """ "Three hundred, four hundred grams": round numbers before one unit."""
+    if atoms[first.end - 1].stop != "," or text_at(atoms, second.end) not in _WEIGHED or atoms[second.end - 1].stop:
+        return False
+    low, high = first.single, second.single
+    if low % 100 == 0 and high - low < 100:
+        return False  # "one hundred, one hundred fifty grams": begun anew
+    return low >= 20 and low % 5 == high % 5 == 0 and low < high <= 2 * low
+
+
+_WEIGHED = frozenset(("grams", "gram", "grammes", "g", "mils", "ml", "mil", "millilitres", "milliliters", "minutes"))
 
 
 def _joins(atoms: Sequence[Atom], end: int, between: bool) -> list[tuple[int, str]]:

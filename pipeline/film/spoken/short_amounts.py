@@ -13,7 +13,7 @@ from pipeline.film.spoken.numbers import Value
 from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.stated import Said, said_words
 from pipeline.film.spoken.things import Larder, thing_behind
-from pipeline.film.spoken.words import says
+from pipeline.film.spoken.words import CONTAINERS, says
 from pipeline.measure.amount import Amount
 from pipeline.measure.rounding import amount_of
 from pipeline.measure.units import Unit, factor, unit
@@ -30,6 +30,7 @@ _WEIGHED = (
     ("if", "you're", "weighing"),
     ("if", "you", "weigh"),
 )
+_THEY = frozenset(("that's", "they're", "it's", "is", "about", "are"))
 _SPOONS = frozenset(("tablespoon", "teaspoon"))
 _POUNDS = frozenset(("pound", "ounce", "pint", "quart", "fluid ounce"))
 # Grams a millilitre between which all that is measured by the cup weighs: leaves to honey. Common practice, no source.
@@ -72,7 +73,9 @@ def short_amount_at(atoms: Sequence[Atom], i: int, before: Sequence[Said], larde
         which = _said_again(atoms, i, value, told, gone)
     if which is None:
         return None
-    return Said(i, value.end, (amount_of(value.number, which, said_words(atoms, i, value.end)),), guessed=True)
+    about = "about" if text_at(atoms, i - 1) in ("about", "around", "roughly") and not atoms[i - 1].stop else ""
+    amount = amount_of(value.number, which, said_words(atoms, i, value.end), about)
+    return Said(i, value.end, (amount,), guessed=True)
 
 
 def _of_a_thing(
@@ -125,12 +128,21 @@ def _said_again(atoms: Sequence[Atom], i: int, value: Value, told: Amount, gone:
     end = value.end
     weighed = any(says(atoms, end, *words) for words in _WEIGHED)
     alone = end >= len(atoms) or bool(atoms[end - 1].stop) or weighed
-    begins = i > 0 and (atoms[i - 1].stop == "," or text_at(atoms, i - 1) in ("that's", "or"))
-    if not alone or not begins or gone > (8 if weighed else 5) or value.number.low != value.number.high:
+    begins = i > 0 and (atoms[i - 1].stop == "," or text_at(atoms, i - 1) in ("that's", "or", *_THEY))
+    far = 10 if told.unit.name in ("gram", "milliliter") else 8 if weighed else 5
+    if not alone or not begins or gone > far or value.number.low != value.number.high:
         return None
     if told.low != told.high or value.single.denominator != 1:
         return None
+    if told.unit.name in CONTAINERS:  # "a tin of tomatoes, that's four hundred"
+        small = value.single % 5 == 0 and 40 <= value.single <= 1000 and text_at(atoms, i - 1) in _THEY
+        return unit("gram") if small else None
+    if told.unit.kind not in ("mass", "volume"):
+        return None
     metric = told.stated().middle()
+    if told.unit.name in ("gram", "milliliter") and text_at(atoms, i - 1) == "that's":
+        by = value.single / told.low if told.low else Fraction(0)  # "a hundred grams a person, so that's three hundred"
+        return told.unit if by.denominator == 1 and 2 <= by <= 12 else None
     if told.unit.name in _POUNDS:
         if gone > 4 or abs(value.single - metric) > metric / 16:
             return None

@@ -68,6 +68,10 @@ def short_heat_at(
         return heat  # "three sixty, one eighty two"
     if heat.heat.low >= 120 and text_at(atoms, heat.end) == "and" and time_at(atoms, heat.end + 1) is not None:
         return heat  # "low and slow, one fifty and four hours"
+    if (i == 0 or atoms[i - 1].stop == ".") and atoms[heat.end - 1].stop == "," and heat.heat.low >= 140:
+        lasts = time_at(atoms, heat.end + (text_at(atoms, heat.end) == "for"))
+        if lasts is not None and 300 <= lasts.time.low <= 36000:
+            return heat  # "Three seventy five, forty five minutes, in the middle of the oven."
     goes_on = gone <= 6 and isinstance(before, SaidHeat | SaidTime)
     if (goes_on or (heat.heat.low % 25 == 0 and heat.heat.low > 250)) and text_at(atoms, heat.end) == "for":
         if short_time_at(atoms, heat.end + 1, heat, 0) is not None:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
-from pipeline.film.spoken.heats import SaidHeat
+from pipeline.film.spoken.heats import SaidHeat, near
 from pipeline.film.spoken.numbers import typed
 from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.stated import said_words
@@ -58,12 +58,18 @@ def short_time_at(atoms: Sequence[Atom], i: int, last: object, gone: int) -> Sai
         told = told or heat_follows or (isinstance(last, SaidTime) and gone <= 8 and stopped)
     elif (text_at(atoms, i) == "another" or (more and begins)) and isinstance(last, SaidTime):
         told = gone <= 8 and stopped and last.time.high <= 3600  # "three minutes, flip, and another three"
+    elif isinstance(last, SaidTime) and gone <= 12 and ahead in ("at", "before", "after") and last.time.low > low * 60:
+        told = stopped and near(atoms, i, _LOOKS, 8)  # "eighteen minutes, give them a shake at nine"
     elif ahead == "it" and text_at(atoms, i - 2) in _GIVE and low >= 10 and low == high:
         told = True  # "give it twenty and turn it down"
     elif ahead == "every" and isinstance(last, SaidTime):
         told = gone <= 4  # "eight minutes, turning every two"
     elif measured and ahead in ("last", "first", "final") and low >= 5:
-        told = gone <= 4 and text_at(atoms, i - 2) == "the" and (stopped or text_at(atoms, i - 3) in ("for", "after", "in"))
+        told = (
+            gone <= 9
+            and text_at(atoms, i - 2) == "the"
+            and (stopped or follows in _SO_LONG or text_at(atoms, i - 3) in ("for", "after", "in"))
+        )
     elif text_at(atoms, i - 2) == "then" and ahead == "again" and isinstance(last, SaidTime):
         told = low >= 5  # "forty five minutes, and then again thirty when they are shaped"
     elif measured and heat_follows and low >= 5:
@@ -82,11 +88,14 @@ def _minutes(
     seconds = isinstance(last, SaidTime) and last.time.high <= 120 and "sec" in last.time.text
     hours = isinstance(last, SaidTime) and high < 5 and bool(_HOURS & set(last.time.text.split()))
     word = typed(low) if low == high else f"{typed(low)}-{typed(high)}"
-    read = read_duration(f"{'about ' if qualifier == 'about' else ''}{word} {'s' if seconds else 'h' if hours else 'min'}")
+    read = read_duration(
+        f"{'about ' if qualifier == 'about' else ''}{word} {'s' if seconds else 'h' if hours else 'min'}"
+    )
     return SaidTime(start, end, replace(read[0], text=said_words(atoms, start, end)), guessed=True) if read else None
 
 
 _HOURS = word_set("hour hours hr hrs")
+_LOOKS = word_set("shake check turn flip baste look peek stir rotate toss start open door lid foil")
 _SO_LONG = word_set("with without under on in at off uncovered to")
 # What goes on for minutes.
 _SIMMERING = (("at", "the", "boil"), ("at", "a", "simmer"), ("a", "side"), ("each", "side"), ("per", "side"))
@@ -133,7 +142,7 @@ def _corrected(atoms: Sequence[Atom], i: int, end: int, last: SaidTime) -> SaidT
     return SaidTime(i, end, replace(read[0], text=said_words(atoms, i, end)), guessed=True) if read else None
 
 
-_BEHIND_TIME = word_set("and then until till at so in or now i you we that's when")
+_BEHIND_TIME = word_set("before without and then until till at so in or now i you we that's when")
 
 
 def number_follows(atoms: Sequence[Atom], i: int) -> bool:

@@ -6,12 +6,13 @@ from collections.abc import Sequence
 
 from pipeline.film.spoken.amounts import amount_at
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
-from pipeline.film.spoken.carried import answer_at, carried_at
+from pipeline.film.spoken.carried import answer_at, carried_at, same_at
 from pipeline.film.spoken.corrected import corrected_at
 from pipeline.film.spoken.counts import Counted, count_at, sides_at
 from pipeline.film.spoken.dropped import BARE_UNITS, dropped_at, shared
 from pipeline.film.spoken.found import Found
-from pipeline.film.spoken.heats import SaidHeat, heat_at, hotter
+from pipeline.film.spoken.heats import SaidHeat, heat_at
+from pipeline.film.spoken.hotter import hotter
 from pipeline.film.spoken.measures import LAST, MISHEARD
 from pipeline.film.spoken.name_first import name_first_at
 from pipeline.film.spoken.numbers import FIRST_WORDS
@@ -33,7 +34,7 @@ _FIRST = (
     | MISHEARD.keys()
     | BARE_UNITS
     | LAST
-    | word_set("gas mark regulo fan convection between overnight over all within every minus negative")
+    | word_set("gas mark regulo fan convection between overnight over all within every same last final minus negative")
 )
 
 
@@ -96,7 +97,9 @@ def _statement(atoms: Sequence[Atom], i: int, larder: Larder, before: Sequence[F
         return Found(corrected, i, corrected.end, corrected.end, before[-1].thing)
     if (named := name_first_at(atoms, i, begin, last, larder)) is not None:
         return Found(named.said, i, named.said.end, named.said.end, named.thing)
-    if (taken := carried_at(atoms, i, before) or answer_at(atoms, i, larder)) is not None:
+    if (
+        taken := same_at(atoms, i, before, larder) or carried_at(atoms, i, before) or answer_at(atoms, i, larder)
+    ) is not None:
         return taken
     beside = bool(before) and i - before[-1].end <= 4 and isinstance(before[-1].said, Said | Counted)
     if (counted := count_at(atoms, i, begin, beside, larder)) is not None:

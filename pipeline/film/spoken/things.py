@@ -125,9 +125,14 @@ def thing_behind(atoms: Sequence[Atom], i: int, larder: Larder, mend: bool = Fal
         return None
     if not of and text_at(atoms, i + 1) == "of" and find_unit(text_at(atoms, i)):
         return None  # "two fifty grams, pinch of salt"
+    chatty = i
     while text_at(atoms, i) in _CHATTY and text_at(atoms, i + 1) not in _END and not atoms[i].stop:
         i += 1
     words = _name(atoms, i)
+    whole = [*(atom.text for atom in atoms[chatty:i]), *words]
+    full = larder.find(whole) if chatty < i and words and len(words) < _MOST else None
+    if full is not None and full.how != "spelling":
+        return Thing(start, i + len(words), _said(whole), full)  # "fresh yeast" is another than yeast
     if not words:
         return None
     mend = mend and not any(word in _ARTICLES for word in words)
@@ -149,8 +154,18 @@ def thing_behind(atoms: Sequence[Atom], i: int, larder: Larder, mend: bool = Fal
     if of and text_at(atoms, i + len(words)) in ("one", "ones") and {"a", "the"} & {a.text for a in atoms[start:i]}:
         return None  # "a hundred and fifty grams of a good strong one" is of what was named before
     if of:
-        return _sort_of(atoms, start, i, words, larder) or Thing(start, i + min(len(words), 3), _said(words[:3]), None)
+        return _sort_of(atoms, start, i, words, larder) or _unknown(atoms, start, i, words)
     return None
+
+
+def _unknown(atoms: Sequence[Atom], start: int, i: int, words: Sequence[str]) -> Thing:
+    """A name that the table does not know: all of it where it ends by itself, else its first words."""
+    size = len(words)
+    ends = i + size >= len(atoms) or bool(atoms[i + size - 1].stop) or ends_name(atoms, i + size)
+    size = size if ends else min(size, 3)
+    while size > 1 and (words[size - 1] in _DESCRIBING or text_at(atoms, i + size) == "very"):
+        size -= 1  # "crayfish ground very well"
+    return Thing(start, i + size, _said(words[:size]), None)
 
 
 def _to_taste(atoms: Sequence[Atom], i: int) -> bool:
@@ -212,6 +227,9 @@ def thing_before(atoms: Sequence[Atom], begin: int, i: int, larder: Larder, back
             words = [atom.text for atom in atoms[end - size : end]]
             if any(w in _END or w in _ARTICLES or not w[0].isalpha() for w in words):
                 continue
+            sort = text_at(atoms, end) in ("one", "ones", *_SORTS) and text_at(atoms, end - size - 1) == "the"
+            if sort and not atoms[end - 1].stop and end < i:
+                continue  # "flour, the strong one"
             if any(atom.stop for atom in atoms[end - size : end - 1]):
                 continue
             match = larder.find(words)

@@ -64,7 +64,9 @@ def _the_hour(atoms: Sequence[Atom], i: int) -> SaidTime | None:
 
 def _last_hour(atoms: Sequence[Atom], i: int) -> SaidTime | None:
     """ "The pudding goes in for the last hour and a half"."""
-    if text_at(atoms, i) != "hour" or any(atom.text in ("been", "was", "have", "has") for atom in atoms[max(i - 9, 0) : i]):
+    if text_at(atoms, i) != "hour" or any(
+        atom.text in ("been", "was", "have", "has") for atom in atoms[max(i - 9, 0) : i]
+    ):
         return None
     found = _timed(atoms, i, Value(Number(Fraction(1), Fraction(1)), i, "words"), "", i)
     return found if found is not None and _stopped(atoms, found.end) else None
@@ -115,6 +117,8 @@ def _timed(atoms: Sequence[Atom], start: int, value: Value, qualifier: str, at: 
     if end := loosely_after(atoms, at):
         qualifier, at = "about", end
     small = number.high < 1
+    if small and text_at(atoms, start - 1) in ("and", "a") and text_at(atoms, at) == "hours":
+        return None  # the end of "twelve and a half hours", which were no time
     if small and (says(atoms, at, "of", "an") or says(atoms, at, "of", "a")):
         at += 2
     elif (small or value.vague) and text_at(atoms, at) in ("a", "an", "of"):
@@ -141,8 +145,10 @@ def _timed(atoms: Sequence[Atom], start: int, value: Value, qualifier: str, at: 
     if len(parts) == 1 and number.low == number.high:
         number, end = _range_behind(atoms, number, end)
         parts = [f"{typed(number.low)}{_to(number)} {_TYPED[unit]}"]
-    if (after := loosely_after(atoms, end)) and not atoms[end - 1].stop:
+    if (after := loosely_after(atoms, end)) and atoms[end - 1].stop != ".":
         qualifier, end = "about", after
+        if says(atoms, end - 3, "give", "or", "take") and (spread := number_at(atoms, end)) is not None:
+            end = spread.end + (text_at(atoms, spread.end) in _UNITS)  # "give or take five"
     about = value.vague or (qualifier in ("about", "less", "more") and qualifier != "more")
     return _built(atoms, start, end, " ".join(parts), about)
 

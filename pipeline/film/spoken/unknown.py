@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from pipeline.film.spoken.amounts import amount_at
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
-from pipeline.film.spoken.counts import Counted, VESSELS, by_the_piece
+from pipeline.film.spoken.counts import VESSELS, Counted, by_the_piece
 from pipeline.film.spoken.found import Found
 from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.smalls import PARTS, TEENS, TENS
@@ -19,13 +19,14 @@ from pipeline.measure.units import EACH, find_unit
 # Counted in a kitchen or a life, and not eaten.
 _NO_FOOD = (
     word_set("""
-    people persons person guests kids children boys girls friends men women lads sons daughters sisters brothers cousins visitors neighbours neighbors mates cats dogs
-    of times time things thing ways way reasons steps step turns turn layers layer sides side parts part rounds round
-    batches batch portions servings pans trays tray sheets bowls bowl spoons forks knives racks shelves ovens burners
-    hands fingers minutes hours seconds days weeks months years degrees degree points stars dollars bucks pounds euros
-    quid pence cents inches inch centimetres miles videos episodes viewers comments questions subscribers folds goes
-    lots halves quarters thirds eighths percent more of ones one items pieces people's o'clock am pm long wide thick
-    big-ones helpings loaves trays tins cases jars cakes pies wee hundred thousand million dozen equal separate other
+    people persons person guests kids children boys girls friends men women lads sons daughters sisters brothers
+    cousins visitors neighbours neighbors mates cats dogs of times time things thing ways way reasons steps step
+    turns turn layers layer sides side parts part rounds round batches batch portions servings pans trays tray
+    sheets bowls bowl spoons forks knives racks shelves ovens burners hands fingers minutes hours seconds days
+    weeks months years degrees degree points stars dollars bucks pounds euros quid pence cents inches inch
+    centimetres miles videos episodes viewers comments questions subscribers folds goes lots halves quarters
+    thirds eighths percent more of ones one items pieces people's o'clock am pm long wide thick big-ones
+    helpings loaves trays tins cases jars cakes pies wee hundred thousand million dozen equal separate other
     different whole large small medium bits lumps balls heads speed stage number page tips tip rules rule
     """)
     | VESSELS
@@ -101,9 +102,9 @@ def _count(atoms: Sequence[Atom], i: int) -> Counted | None:
 
 def _listed_before(atoms: Sequence[Atom], i: int, before: Sequence[Found]) -> bool:
     """Whether an amount of something named ends right before ``i``."""
-    if not before or before[-1].thing is None or not isinstance(before[-1].said, Said | Counted):
+    last = before[-1] if before else None
+    if last is None or last.thing is None or not isinstance(last.said, Said | Counted):
         return False
-    last = before[-1]
     if any(atom.stop == "." for atom in atoms[last.end - 1 : i]) or last.thing.end > last.end:
         return False
     return all(atom.text in _JOINS for atom in atoms[last.end : i])

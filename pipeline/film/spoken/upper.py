@@ -11,9 +11,9 @@ from pipeline.film.spoken.numbers import fraction_at, value_at
 from pipeline.film.spoken.words import GO_ON, says
 
 # What leads to the upper end, the longest first. Without one, something behind it must say that it is the most.
-_LEADS = (
-    ("or", "maybe"), ("or", "even"), ("or", "perhaps"), ("or", "possibly"), ("maybe", "even"), ("maybe",), ("possibly",),
-    ("perhaps",), ("sometimes",), ("or",), (),
+_LEADS: tuple[tuple[str, ...], ...] = (
+    ("or", "maybe"), ("or", "even"), ("or", "perhaps"), ("or", "possibly"), ("maybe", "even"), ("maybe",),
+    ("possibly",), ("perhaps",), ("sometimes",), ("or",), (),
 )  # fmt: skip
 _PERHAPS = word_set("maybe possibly perhaps sometimes even")
 _MOST: tuple[tuple[str, ...], ...] = (

@@ -11,7 +11,8 @@ from pipeline.measure.units import Unit, find_unit, unit
 # none.
 _QUALIFIERS: dict[tuple[str, ...], str] = {
     **{(w,): "about" for w in (
-        "about", "bout", "around", "roughly", "approximately", "approx", "nearly", "almost", "circa",
+        "about", "bout", "around", "maybe", "perhaps", "roughly", "approximately", "approx", "nearly", "almost",
+        "circa",
     )},
     ("close", "to"): "about", ("more", "or", "less"): "about", ("something", "like"): "about",
     **{(*the, part, "part", "of"): "about" for the in ((), ("the",)) for part in ("best", "better", "good")},
@@ -32,7 +33,7 @@ _QUALIFIERS: dict[tuple[str, ...], str] = {
     **{(w,): "" for w in (
         "level", "leveled", "levelled", "full", "packed", "sifted", "more", "extra", "additional", "whole", "exactly",
         "only", "just", "another", "metric", "lightly", "loosely", "firmly", "tightly", "further", "single", "solid",
-        "lovely", "nice", "big", "maybe", "other", "say", "wee", "tiny",
+        "lovely", "nice", "big", "other", "say", "wee", "tiny",
     )},
     ("at", "least"): "", ("up", "to"): "", ("no", "more", "than"): "", ("u", "s"): "",
 }  # fmt: skip
@@ -55,7 +56,9 @@ _AFTER = (
     ("roughly",),
     ("approximately",),
     ("and", "a", "bit"),
+    ("more", "or", "less"),
 )
+_HEAPED = frozenset(("heaped", "heaping", "rounded", "mounded"))
 
 # Units as they are said, beyond those that are typed.
 _SAID: dict[str, str] = {
@@ -147,12 +150,32 @@ def loosely_after(atoms: Sequence[Atom], i: int) -> int | None:
     return None
 
 
+def heaped_after(atoms: Sequence[Atom], i: int) -> bool:
+    """ "Six tablespoons heaping": exactness behind the unit."""
+    return text_at(atoms, i) in _HEAPED and not atoms[i - 1].stop and (i + 1 >= len(atoms) or bool(atoms[i].stop))
+
+
+# Spoons by what they are for. Common practice, no source.
+_SPOONS = {
+    "big": "tablespoon",
+    "soup": "tablespoon",
+    "serving": "tablespoon",
+    "coffee": "teaspoon",
+    "small": "teaspoon",
+}
+
+
 def _spoons_meant(atoms: Sequence[Atom], i: int) -> tuple[Unit, int] | None:
-    """ "Three spoons of oil. Tablespoons, I mean." """
+    """ "Three spoons of oil. Tablespoons, I mean.", "two spoons, and I mean the tablespoon", "two big spoons"."""
+    kind = _SPOONS.get(text_at(atoms, i - 1)) if i and not atoms[i - 1].stop else None
+    told = any(atom.text in ("tablespoon", "tablespoons", "table") for atom in atoms[i + 1 : i + 5])
+    if kind is not None and (told or (text_at(atoms, i + 1) == "of" and not atoms[i].stop)):
+        return unit(kind), i + 1
     for at in range(i + 1, min(i + 9, len(atoms) - 1)):
         name = atoms[at].text
         if name in ("tablespoon", "tablespoons", "teaspoon", "teaspoons"):
-            behind, ahead = (text_at(atoms, at + n) for n in (1, 2)), (text_at(atoms, at - n) for n in (2, 1))
+            before = at - (text_at(atoms, at - 1) == "the")
+            behind, ahead = (text_at(atoms, at + n) for n in (1, 2)), (text_at(atoms, before - n) for n in (2, 1))
             meant = ("i", "mean") in (tuple(behind), tuple(ahead))
             return (unit(name.removesuffix("s")), i + 1) if meant else None
     return None
@@ -170,7 +193,9 @@ def unit_at(atoms: Sequence[Atom], i: int, figures: bool) -> tuple[Unit, int] | 
     if word in ("table", "tea", "milli") and not atoms[i].stop:
         broken = _BROKEN.get((word, text_at(atoms, i + 1)))
         return (unit(broken), i + 2) if broken else None
-    if word in ("spoon", "spoons") and not atoms[i].stop:
+    if word in ("soup", "coffee") and text_at(atoms, i + 1) in ("spoon", "spoons") and not atoms[i].stop:
+        return _spoons_meant(atoms, i + 1)
+    if word in ("spoon", "spoons") and (not atoms[i].stop or atoms[i].stop == ","):
         return _spoons_meant(atoms, i)
     if word in ("clothes", "cloths", "coves") and says(atoms, i + 1, "of", "garlic") and not atoms[i].stop:
         return unit("clove"), i + 1
