@@ -218,7 +218,7 @@ def _carried(last: Sequence[Found], one: Found, atoms: Sequence[Atom]) -> Thing 
 
 # Behind an amount these begin no name.
 _NO_NAME = word_set(
-    "total dry cooked raw weight each apiece cold hot warm here today tonight tops max more less maybe only enough "
+    "of total dry cooked raw weight each apiece cold hot warm here today tonight tops max more less maybe only enough "
     "ish give too tomorrow yesterday straight flat sharp thick deep wide long across before after"
 )
 _LONGEST_NAME = 4
