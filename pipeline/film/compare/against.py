@@ -41,8 +41,8 @@ def said_against(
     remarks = [
         *pairs.values(),
         *amount_remarks(film, chosen, taken),
-        *(r for r in (*heat_remarks(film), *time_remarks(film)) if not _of(r, pairs)),
-        *unwritten_remarks(film),
+        *(r for r in (*heat_remarks(film, chosen), *time_remarks(film, chosen)) if not _of(r, pairs)),
+        *unwritten_remarks(film, chosen),
         *twice_remarks(film, chosen),
         *unsaid_remarks(film, chosen),
     ]

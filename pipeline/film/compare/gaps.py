@@ -10,6 +10,7 @@ from pipeline.film.compare.film import Best, Film, Utterance
 from pipeline.film.compare.mending import amount_screen, said_text, written_text
 from pipeline.film.compare.remark import Remark
 from pipeline.film.compare.stating import beside
+from pipeline.film.compare.whose import DOUBT, talk_doubt
 from pipeline.film.spoken.said import Spoken
 from pipeline.measure.phrase import tokens
 
@@ -25,14 +26,16 @@ _MADE = frozenset(
 # Of the lines that have an amount, the share that a film must speak before silence about one is worth a word.
 _SPOKEN = 0.75
 _FEWEST = 5
+# With so much doubt whose it is, an ingredient that the page does not have is somebody else's.
+_OTHERS = 1.4
 _BACK = 24  # words before an amount that may name what it is of
 
 
-def unwritten_remarks(film: Film) -> Iterator[Remark]:
+def unwritten_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:
     """Amounts of an ingredient that the page does not have, once for each ingredient."""
     source = frozenset(tokens(film.recipe.source))
     seen: set[str] = set()
-    for utterance in film.utterances:
+    for index, utterance in enumerate(film.utterances):
         said = utterance.said
         if (
             said.kind != "amount"
@@ -53,8 +56,11 @@ def unwritten_remarks(film: Film) -> Iterator[Remark]:
         own = words[-1] in tokens(said.words)
         if not own and _likened(film, said, words[-1]):
             continue
+        doubted = talk_doubt(film, index, chosen)
+        if doubted >= _OTHERS:
+            continue
         seen.add(said.match.row.name)
-        doubt = not own or words[-1] in _STAPLES or said.match.how == "inside" or film.speech.flat
+        doubt = doubted >= DOUBT or not own or words[-1] in _STAPLES or said.match.how == "inside" or film.speech.flat
         yield Remark(
             kind="unwritten",
             weight="doubtful" if doubt else "clear",

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
-from pipeline.film.compare.film import Film, Utterance
+from pipeline.film.compare.film import Best, Film, Utterance
 from pipeline.film.compare.misheard import heats_alike
 from pipeline.film.compare.page_marks import At, differs, marks_of
 from pipeline.film.compare.remark import Remark, Weight
+from pipeline.film.compare.whose import DISMISS, DOUBT, talk_doubt
 from pipeline.measure.heat import Heat, celsius
 from pipeline.measure.oven import without_fan
 from pipeline.measure.pair_heat import compare_heat
@@ -29,14 +30,14 @@ _WEATHER = re.compile(
 _TYPED_HEAT = re.compile(r"(\d{2,3})\s*(?:°|º|degrees?)?\s*([FC])\b|gas(?: mark)? (\d)")
 
 
-def heat_remarks(film: Film) -> Iterator[Remark]:
+def heat_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:
     """Heats that no step has, beside the heat that they must be meant for."""
     marks = [m for m in marks_of(film) if m.heats]
     loose = [
         Heat(Fraction(m[1] or m[3]), Fraction(m[1] or m[3]), "gas" if m[3] else "F" if m[2] == "F" else "C")
         for m in _TYPED_HEAT.finditer(film.recipe.source)
     ]
-    for utterance in film.utterances:
+    for index, utterance in enumerate(film.utterances):
         said = utterance.said
         if said.kind != "heat" or utterance.scope == "apart" or not marks:
             continue
@@ -48,9 +49,11 @@ def heat_remarks(film: Film) -> Iterator[Remark]:
         ranks = [min(_heat_rank(h, every, said.guessed), 2) for h in said.heats]
         if 0 in ranks:
             continue
-        remark = _heat_remark(film, utterance, marks)
+        doubted = talk_doubt(film, index, chosen)
+        remark = _heat_remark(film, utterance, marks) if doubted < DISMISS else None
         if remark:
-            yield remark
+            clear = remark.weight == "clear" and doubted < DOUBT
+            yield remark if clear or remark.weight != "clear" else replace(remark, weight="doubtful")
 
 
 def _readings(heat: Heat, guessed: bool) -> tuple[Heat, ...]:

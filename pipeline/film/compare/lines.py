@@ -12,6 +12,7 @@ from pipeline.film.compare.misheard import amounts_alike
 from pipeline.film.compare.remark import Remark, Weight
 from pipeline.film.compare.stating import Judged, all_beside
 from pipeline.film.compare.targets import Target
+from pipeline.film.compare.whose import DISMISS, DOUBT, doubt
 
 # A name fits about as well as another within this much.
 _NEAR_FIT = 0.15
@@ -27,10 +28,12 @@ def amount_remarks(film: Film, chosen: Mapping[int, Best], taken: set[int]) -> I
             continue
         if best.judged.status == "unknown" or excused(film, index, utterance, best, chosen):
             continue
-        yield _differs(film, index, best, chosen)
+        doubted = doubt(film, index, best, chosen)
+        if doubted < DISMISS:
+            yield _differs(film, index, best, chosen, doubted >= DOUBT)
 
 
-def _differs(film: Film, index: int, best: Best, chosen: Mapping[int, Best]) -> Remark:
+def _differs(film: Film, index: int, best: Best, chosen: Mapping[int, Best], doubted: bool) -> Remark:
     utterance = film.utterances[index]
     said, line, row = utterance.said, best.candidate.listed.line, best.candidate.listed.row
     target = _told(film, utterance, best)
@@ -40,9 +43,10 @@ def _differs(film: Film, index: int, best: Best, chosen: Mapping[int, Best]) -> 
         target, judged = best.target, best.judged
     assert judged.target is not None
     n = target.amounts.index(judged.target)
+    weight = _weight(film, index, best, judged, target, chosen)
     return Remark(
         kind="differs",
-        weight=_weight(film, index, best, judged, target, chosen),
+        weight="doubtful" if doubted and weight == "clear" else weight,
         at=said.start,
         words=said.words,
         name=str(line.name),

@@ -11,11 +11,16 @@ from pipeline.film.compare.mending import amount_screen, said_text
 from pipeline.film.compare.misheard import amounts_alike, heats_alike
 from pipeline.film.compare.remark import Remark, Weight
 from pipeline.film.compare.stating import Judged, beside
+from pipeline.film.compare.whose import talk_doubt
 from pipeline.measure.amount import Amount
 from pipeline.measure.heat import Heat
 from pipeline.measure.pair import Verdict
 from pipeline.measure.pair_heat import compare_heat, compare_time
+from pipeline.measure.record import replace
 from pipeline.recipe.model import HeatMark
+
+# Two measures that disagree in themselves are wrong whoever says them: more doubt is borne.
+_UNSURE, _DISMISS = 2.0, 5.0
 
 Backed = Literal["first", "second", "both", "neither", "unknown"]
 
@@ -31,8 +36,12 @@ def pair_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[tuple[int, 
             remark = _amounts(film, utterance, chosen.get(index))
         elif said.kind in ("heat", "time"):
             remark = _others(film, utterance)
-        if remark is not None:
-            yield index, remark
+        if remark is None:
+            continue
+        doubted = talk_doubt(film, index, chosen)
+        if doubted < _DISMISS:
+            clear = remark.weight == "clear" and doubted >= _UNSURE
+            yield index, replace(remark, weight="doubtful") if clear else remark
 
 
 def _amounts(film: Film, utterance: Utterance, best: Best | None) -> Remark | None:

@@ -58,6 +58,11 @@ class Phrases:
                 start = text.rfind(phrase, 0, end - 1)
 
 
+def phrases_of(kind: str) -> tuple[str, ...]:
+    """The phrases of that kind as they stand in the file. Raises KeyError for an unknown kind."""
+    return tuple(_kinds()[kind])
+
+
 @cache
 def phrases(kind: str, at_end: bool = False) -> Phrases:
     """The phrases of that kind; ``at_end`` only where the text ends with them. Raises KeyError for an unknown kind."""

@@ -38,6 +38,8 @@ class Speech:
         self.bare = [_BARE.sub("", word.lower().replace("’", "'")) for word in raw]
         self.starts = [word.start for word in transcript.words]
         self._ends = [word.rstrip("\"'”’)").endswith(_ENDS) for word in raw]
+        self._asks = [word.rstrip("\"'”’)").endswith("?") for word in raw]
+        self._quotes = _quoted(raw)
         #: True where the captions have no stops, as machine-made ones do not.
         self.flat = sum(self._ends) * 40 < len(raw)
         self._pause = [
@@ -51,6 +53,22 @@ class Speech:
         """Whether a sentence ends behind word ``i``."""
         return self._ends[i] or self._pause[i]
 
+    def asks(self, i: int) -> bool:
+        """Whether the sentence that word ``i`` stands behind the end of, or in, is a question."""
+        low = i
+        while 0 < low and i - low < _LONGEST and not self.ends_at(low - 1):
+            low -= 1
+        if low == i and i:  # right behind the end of a sentence
+            return self._asks[i - 1]
+        high = i
+        while high < len(self.bare) and high - i < _LONGEST and not self.ends_at(high):
+            high += 1
+        return high < len(self.bare) and self._asks[high]
+
+    def quoted(self, i: int) -> bool:
+        """Whether word ``i`` stands between quotation marks."""
+        return i < len(self._quotes) and self._quotes[i]
+
     def text(self, first: int, last: int) -> str:
         return " ".join(word for word in self.bare[max(first, 0) : max(last, 0)] if word)
 
@@ -58,15 +76,19 @@ class Speech:
         """What stands around something said."""
         first, last = said.first, said.last
         low, high = self.sentence(first, last)
-        back = low
-        while back > 0 and low - back < _EARLIER and not self._pause[back - 1]:
-            back -= 1
         return Around(
             self.text(low, first),
             self.text(last, high),
-            self.text(back, low),
+            self.before(low),
             self.text(high, high + 15),
         )
+
+    def before(self, low: int) -> str:
+        """What was said before word ``low``: some sixty words, but not over a silence."""
+        back = low
+        while back > 0 and low - back < _EARLIER and not self._pause[back - 1]:
+            back -= 1
+        return self.text(back, low)
 
     def sentence(self, first: int, last: int) -> tuple[int, int]:
         """The words of the sentence that ``first`` to ``last`` (behind the last) stand in."""
@@ -78,3 +100,18 @@ class Speech:
         while high < len(self.bare) and high - last < ahead and not self.ends_at(high - 1):
             high += 1
         return low, high
+
+
+def _quoted(raw: list[str]) -> list[bool]:
+    """For each word whether it stands between quotation marks, of which the second is not far behind the first."""
+    found = [False] * len(raw)
+    opened: int | None = None
+    for n, word in enumerate(raw):
+        if opened is not None and n - opened > _LONGEST:
+            opened = None
+        if opened is None and word[:1] in ('"', "“"):
+            opened = n
+        if opened is not None and re.search(r"[\"”][.,;:!?…]*$", word[1 if opened == n else 0 :]):
+            found[opened : n + 1] = [True] * (n + 1 - opened)
+            opened = None
+    return found

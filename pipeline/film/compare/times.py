@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from pipeline.film.compare.clauses import told_apart
-from pipeline.film.compare.film import Film, Utterance
+from pipeline.film.compare.film import Best, Film, Utterance
 from pipeline.film.compare.misheard import times_alike
 from pipeline.film.compare.page_marks import At, differs, marks_of
 from pipeline.film.compare.phrases import phrases
 from pipeline.film.compare.remark import Remark, Weight
+from pipeline.film.compare.whose import talk_doubt
 from pipeline.measure.duration import read_duration
 from pipeline.measure.heat import Duration
 from pipeline.measure.pair import Verdict
@@ -20,6 +21,8 @@ from pipeline.measure.phrase import tokens
 
 # A time so many times another is of something else. Common practice, no source.
 _FAR = Fraction(8)
+# With so much doubt whose it is, a time is no step's.
+_OTHERS = 2.5
 # Right behind a time that is no instruction.
 _DONE = re.compile(
     r"^(?:\w+ )?(?:ago|later|earlier|left|to go|before|old|early|in(?! (?:the|a|an|your|my|our)\b)|from now|"
@@ -47,7 +50,7 @@ _WHERE = {
 }  # fmt: skip
 
 
-def time_remarks(film: Film) -> Iterator[Remark]:
+def time_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:
     """Times of a step said otherwise: only where the film is known to be in a step whose own time is not said."""
     marks = [m for m in marks_of(film) if m.times]
     loose = _other_times(film)
@@ -56,7 +59,7 @@ def time_remarks(film: Film) -> Iterator[Remark]:
     ranges = {(t.low, t.high) for m in marks for t in m.times if t.low < t.high and not film.course.typed}
     agreed: dict[int, list[int]] = {}
     pending: list[Utterance] = []
-    for utterance in film.utterances:
+    for index, utterance in enumerate(film.utterances):
         said = utterance.said
         if said.kind != "time":
             continue
@@ -73,7 +76,7 @@ def time_remarks(film: Film) -> Iterator[Remark]:
             if utterance.scope != "apart":
                 for n in _agreeing(film, utterance, marks, steps | beside):
                     agreed.setdefault(n, []).append(said.start)
-        elif utterance.scope == "use" and _instructs(film, utterance):
+        elif utterance.scope == "use" and _instructs(film, utterance) and talk_doubt(film, index, chosen) < _OTHERS:
             pending.append(utterance)
     for utterance in pending:
         remark = _time_remark(film, utterance, marks, agreed)

@@ -1,0 +1,91 @@
+"""Whose number it is: how much speaks for it that a number which is not the page's is none of this recipe's.
+
+Each sign by itself is weak: a cook also says "my aunt does the same" of her own butter. Together they tell. Of numbers
+that are this recipe's by hand-made marks, three in four have no sign at all beside them, of others' numbers one in five.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+
+from pipeline.film.compare.excuses import here
+from pipeline.film.compare.film import Best, Film
+from pipeline.film.compare.telling import Sign, telling
+
+#: From so much doubt on a number is not surely wrong, and from so much on it is nobody's business. Our own judgement,
+#: tried on the marked films.
+DOUBT, DISMISS = 1.0, 3.5
+
+_HERE: dict[Sign, float] = {
+    "others": 2.5, "ratio": 2.5, "story": 2, "quoted": 2, "otherwise": 1.5, "past": 1.5, "might": 1, "asked": 1,
+}  # fmt: skip
+_BEFORE: dict[Sign, float] = {
+    "others": 1, "story": 1, "asked": 1, "otherwise": 1, "past": 0.5, "might": 0.5,
+}  # fmt: skip
+# Without stops nobody knows where a sentence begins.
+_FLAT = 0.7
+# Powers of e apart: seven times as much is seldom a slip, twenty times hardly ever, unless it is the same number of
+# something else ("two cups" for two tablespoons).
+_FAR, _FARTHEST = 1.9, 3.0
+# Words ahead in which who has misspoken says it right.
+_SOON = 30
+_TAKEN_BACK = re.compile(
+    r"\b(?:no|nah|nope|sorry|wait|hang on|hold on|tell a lie|i lie|i mean|actually|what am i|correction|oops|ope|whoops|"
+    r"let me (?:look|check|see|read)|i'm thinking of|not (?:a|an|\w+)|scratch that|excuse me|i said|did i say)\b"
+)
+
+
+def talk_doubt(film: Film, index: int, chosen: Mapping[int, Best]) -> float:
+    """What the talk around something said speaks for it being another's."""
+    utterance = film.utterances[index]
+    around = film.speech.around(utterance.said)
+    parted = film.utterances[index - 1].said.last if index else 0
+    signs = telling(film.speech, utterance.said, around, _since(film, index, chosen), parted)
+    doubt = sum(_HERE[s] for s in signs.here) * (_FLAT if film.speech.flat else 1)
+    return doubt + sum(_BEFORE.get(s, 0) for s in signs.before - signs.here)
+
+
+def doubt(film: Film, index: int, best: Best, chosen: Mapping[int, Best]) -> float:
+    """The same of an amount laid beside a line: what else was said of it, how far apart the two are, and whether the
+    film is where the line is used."""
+    utterance = film.utterances[index]
+    found = talk_doubt(film, index, chosen)
+    place = best.candidate.listed.place
+    right = [
+        film.utterances[i].said.first - utterance.said.last
+        for i, b in chosen.items()
+        if i != index and b.candidate.listed.place == place and b.rank == 0 and film.utterances[i].scope == "use"
+    ]
+    if right and utterance.scope in ("use", "repeat"):
+        found += 1.5
+    soon = [gap for gap in right if 0 <= gap <= _SOON]
+    if soon:
+        between = film.speech.text(utterance.said.last, utterance.said.last + min(soon))
+        found += DISMISS if _TAKEN_BACK.search(between) else 1
+    if not _same_number(best):
+        found += DISMISS if best.gap > _FARTHEST and utterance.scope == "use" else 1.5 if best.gap > _FAR else 0
+    if not here(film, utterance, best):
+        found += 1
+    if best.judged is not None and not best.judged.direct:
+        found += 0.5
+    return found
+
+
+def _same_number(best: Best) -> bool:
+    judged = best.judged
+    if judged is None or judged.target is None or best.target is None:
+        return False
+    return any(judged.said.low == a.low for a in best.target.amounts)
+
+
+def _since(film: Film, index: int, chosen: Mapping[int, Best]) -> int:
+    """Where the last amount that is said as written ends: what was told before it is over."""
+    for i in range(index - 1, -1, -1):
+        best = chosen.get(i)
+        if best is not None and best.rank == 0 and best.judged is not None and best.judged.direct:
+            if film.utterances[i].said.ingredient and film.utterances[i].scope != "apart":
+                return film.utterances[i].said.last
+    return 0
+
+
