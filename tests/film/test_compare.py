@@ -13,13 +13,24 @@ import score_compare
 import yaml
 from marked import films
 
+from pipeline.film.align import align
 from pipeline.film.captions import read_captions_text
 from pipeline.film.compare import Remark, said_against
+from pipeline.film.transcript import Transcript
 from pipeline.measure.lookup import load
+from pipeline.proof.saying import severity
 from pipeline.recipe.model import Recipe
 from pipeline.recipe.read import read, read_text
 
 CASES = Path(__file__).with_name("compare_cases.yaml")
+TALKS = Path(__file__).with_name("compare_talks.yaml")
+
+
+def without_stops(said: str) -> str:
+    """The same as machine captions have it: no capitals, no stops."""
+    return "\n".join(
+        re.sub(r"[^\w\s'\[\]:]", "", line).lower() if line.startswith("[") else line for line in said.splitlines()
+    )
 
 
 @dataclass(frozen=True)
@@ -45,10 +56,7 @@ class Case:
     def remarks(self) -> tuple[Remark, ...]:
         said = self.data["said"]
         if self.data.get("flat"):
-            said = "\n".join(
-                re.sub(r"[^\w\s'\[\]:]", "", line).lower() if line.startswith("[") else line
-                for line in said.splitlines()
-            )
+            said = without_stops(said)
         return said_against(self.recipe(), read_captions_text(said, "captions.txt"), load())
 
 
@@ -70,17 +78,52 @@ def test_case(case: Case) -> None:
 
 
 def test_no_slip_by_hand_is_missed_and_no_alarm_is_false() -> None:
-    """Captions by hand: nine of ten slips, an error a tenth of a film and a warning a fifth at most. Films that had not
-    been looked at had worse figures: the last five 63 % and 0.27 errors a film, the four before 86 % and 1.75."""
+    """Captions by hand: four of five slips, an error in a twentieth of the films and a warning in a third at most. The
+    last six films are the hardest: before anybody had looked at them, 62 % and 0.17 errors a film."""
     got = score_compare.summed(score_compare.scores(apart=False, machine=False))
-    assert got.recall >= 0.9, got
-    assert got.errors <= 0.1 and got.warnings <= 0.2, got
+    assert got.recall >= 0.8, got
+    assert got.errors <= 0.05 and got.warnings <= 0.32, got
 
 
 def test_machine_captions_hide_few_slips_and_raise_few_alarms() -> None:
     got = score_compare.summed(score_compare.scores(apart=False, machine=True))
-    assert got.recall >= 0.75 and got.recall_of_whole >= 0.8, got
-    assert got.errors <= 0.15 and got.warnings <= 0.3, got
+    assert got.recall >= 0.65 and got.recall_of_whole >= 0.7, got
+    assert got.errors <= 0.1 and got.warnings <= 0.45, got
+
+
+@pytest.mark.parametrize("flat", [False, True], ids=["by hand", "without stops"])
+def test_others_numbers_are_no_errors(flat: bool) -> None:
+    """Ten talks that are full of other people's numbers: no false error by hand, one at most without stops."""
+    talks = yaml.safe_load(TALKS.read_text(encoding="utf-8"))
+    found = 0
+    wrong: dict[str, list[str]] = {"error": [], "warning": [], "note": []}
+    for talk in talks:
+        recipe = read_text(talk["recipe"], Path("recipe.yaml"))
+        transcript = read_captions_text(without_stops(talk["said"]) if flat else talk["said"], "captions.txt")
+        places = [place for slip in talk["slips"] if (place := spoken_at(transcript, slip))]
+        assert len(places) == len(talk["slips"]), talk["name"]
+        caught: set[int] = set()
+        for remark in said_against(recipe, transcript, load(), marks=align(recipe, transcript, load())):
+            if remark.spoken is None:
+                continue
+            hits = [n for n, (a, b) in enumerate(places) if remark.spoken.first < b + 1 and a < remark.spoken.last]
+            caught.update(hits)
+            if not hits:
+                wrong[severity(remark)].append(f"{talk['name']}: {remark.words} ({remark.name})")
+        found += len(caught)
+    assert len(wrong["error"]) <= flat, wrong["error"]
+    assert len(wrong["warning"]) <= 9, wrong["warning"]
+    assert found >= 0.8 * sum(len(talk["slips"]) for talk in talks)
+
+
+def spoken_at(transcript: Transcript, words: str) -> tuple[int, int] | None:
+    """The first words of the transcript that are these."""
+    wanted = re.findall(r"[\w']+", words.lower())
+    pieces = [(w, n) for n, word in enumerate(transcript.words) for w in re.findall(r"[\w']+", word.text.lower())]
+    for i in range(len(pieces) - len(wanted) + 1):
+        if [w for w, _ in pieces[i : i + len(wanted)]] == wanted:
+            return pieces[i][1], pieces[i + len(wanted) - 1][1] + 1
+    return None
 
 
 def test_what_is_said_before_the_first_moment_does_not_fall_over() -> None:

@@ -124,6 +124,8 @@ def twice_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:
         if best is not None and best.judged is not None and best.judged.status != "unknown":
             continue
         name = str(best.candidate.listed.line.name) if best else said.match.row.name if said.match else ""
+        if talk_doubt(film, index, chosen) >= DOUBT:
+            continue
         if name and (best is None or best.candidate.sure) and (best or tokens(said.ingredient)[-1:][0] not in _STAPLES):
             groups.setdefault(name, []).append((utterance, best))
     for name, said_of in groups.items():

@@ -43,7 +43,8 @@ def heat_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:
             continue
         around = film.speech.around(said)
         degrees = max(celsius(said.heats[0]))
-        if _WEATHER.search(f"{around.before} {around.behind}") or not _HOT <= degrees <= _HOTTEST:
+        inside = any(_inside(h, degrees) for m in marks for h in m.heats) and not said.guessed
+        if _WEATHER.search(f"{around.before} {around.behind}") or not (inside or _HOT <= degrees <= _HOTTEST):
             continue
         every = [h for m in marks for h in m.heats] + loose
         ranks = [min(_heat_rank(h, every, said.guessed), 2) for h in said.heats]
@@ -54,6 +55,11 @@ def heat_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:
         if remark:
             clear = remark.weight == "clear" and doubted < DOUBT
             yield remark if clear or remark.weight != "clear" else replace(remark, weight="doubtful")
+
+
+def _inside(heat: Heat, degrees: Fraction) -> bool:
+    """Whether a heat of the page is one of the inside of a joint, and so near that it may be meant."""
+    return celsius(heat)[0] < _HOT and abs(celsius(heat)[0] - degrees) <= _FARTHEST
 
 
 def _readings(heat: Heat, guessed: bool) -> tuple[Heat, ...]:
@@ -78,7 +84,9 @@ def _heat_remark(film: Film, utterance: Utterance, marks: Sequence[At]) -> Remar
     said = utterance.said
     steps = film.course.steps(said.start)
     heat = said.heats[0]
-    hot = [m for m in marks if (max(celsius(m.heats[0])) >= 125) == (max(celsius(heat)) >= 125)]
+    # "a hundred and sixty five Celsius" for 165 °F: the same figure of the other scale can only be that
+    turned = [m for m in marks if any(h.low == heat.low and h.scale != heat.scale for h in m.heats)]
+    hot = turned or [m for m in marks if (max(celsius(m.heats[0])) >= 125) == (max(celsius(heat)) >= 125)]
     here = [m for m in hot if steps and m.step in steps]
     weight: Weight = "clear"
     if len(here) != 1:

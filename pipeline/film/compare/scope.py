@@ -43,7 +43,8 @@ _AT_ONCE = re.compile(r"^(?:no|sorry|wait|scratch that|oops)\b")
 _SOON = 14  # words (our own judgement)
 # "If yours is an ordinary oven", "if you've a thermometer": a heat for those is of this recipe.
 _OF_AN_OVEN = re.compile(
-    r"\bif (?:you|you've|you're|yours|it|it's|your \w+)\b[^.]{0,40}?\b(?:thermometers?|probe|fan|oven|ordinary|"
+    r"\b(?:if (?:you|you've|you're|yours|it|it's|your \w+)|for (?:those|people|anybody|anyone|folks))\b[^.]{0,40}?"
+    r"\b(?:thermometers?|probe|fan|oven|ordinary|"
     r"electric|gas|conventional|fahrenheit|celsius)\b"
 )
 # How many words an answer to a viewer goes on, and how many at the most where no step begins in them.

@@ -19,6 +19,12 @@ _EARLIER = 64
 # A silence that ends a thought, in ms.
 _SILENCE = 2500
 
+# Right behind a name at the beginning of a sentence: "Shaz does hers with beer".
+_ACTS = re.compile(
+    r"says|said|does|did|puts?|makes?|made|uses?|used|adds?|added|likes?|liked|swears|swore|thinks|reckons|wants|wanted|"
+    r"takes|took|wrote|asks?|asked|told|had|would|will|never|always|once"
+)
+
 
 class Around(NamedTuple):
     """Lower-case words, one space between: ``before`` and ``behind`` in the same sentence, ``earlier`` and ``later``
@@ -40,6 +46,7 @@ class Speech:
         self._ends = [word.rstrip("\"'”’)").endswith(_ENDS) for word in raw]
         self._asks = [word.rstrip("\"'”’)").endswith("?") for word in raw]
         self._quotes = _quoted(raw)
+        self._capital = [word.lstrip("\"'“‘(")[:1].isupper() for word in raw]
         #: True where the captions have no stops, as machine-made ones do not.
         self.flat = sum(self._ends) * 40 < len(raw)
         self._pause = [
@@ -56,7 +63,7 @@ class Speech:
     def asks(self, i: int) -> bool:
         """Whether the sentence that word ``i`` stands behind the end of, or in, is a question."""
         low = i
-        while 0 < low and i - low < _LONGEST and not self.ends_at(low - 1):
+        while low > 0 and i - low < _LONGEST and not self.ends_at(low - 1):
             low -= 1
         if low == i and i:  # right behind the end of a sentence
             return self._asks[i - 1]
@@ -72,6 +79,20 @@ class Speech:
     def text(self, first: int, last: int) -> str:
         return " ".join(word for word in self.bare[max(first, 0) : max(last, 0)] if word)
 
+    def with_people(self, first: int, last: int, known: frozenset[str]) -> str:
+        """The text with "somebody" for what can only be a name: a capital inside a sentence, or at its beginning right
+        before what somebody does. ``known`` words are none."""
+        found: list[str] = []
+        for i in range(max(first, 0), max(last, 0)):
+            word = self.bare[i]
+            if self._capital[i] and not self.flat and len(word) > 1 and word not in known and not word.startswith("i'"):
+                begins = i == 0 or self.ends_at(i - 1)
+                if not begins or (i + 1 < len(self.bare) and _ACTS.fullmatch(self.bare[i + 1])):
+                    word = f"somebody{word[word.index(chr(39)) :]}" if "'" in word else "somebody"
+            if word:
+                found.append(word)
+        return " ".join(found)
+
     def around(self, said: Spoken) -> Around:
         """What stands around something said."""
         first, last = said.first, said.last
@@ -85,10 +106,14 @@ class Speech:
 
     def before(self, low: int) -> str:
         """What was said before word ``low``: some sixty words, but not over a silence."""
+        return self.text(self.back(low, _EARLIER), low)
+
+    def back(self, low: int, words: int) -> int:
+        """So many words before word ``low``, but not over a silence."""
         back = low
-        while back > 0 and low - back < _EARLIER and not self._pause[back - 1]:
+        while back > 0 and low - back < words and not self._pause[back - 1]:
             back -= 1
-        return self.text(back, low)
+        return back
 
     def sentence(self, first: int, last: int) -> tuple[int, int]:
         """The words of the sentence that ``first`` to ``last`` (behind the last) stand in."""

@@ -10,7 +10,7 @@ from functools import cache
 from typing import Literal, NamedTuple
 
 from pipeline.film.compare.phrases import phrases, phrases_of
-from pipeline.film.compare.speech import Around, Speech
+from pipeline.film.compare.speech import Speech
 from pipeline.film.spoken.numbers import FIRST_WORDS
 from pipeline.film.spoken.said import Spoken
 
@@ -45,22 +45,25 @@ class Telling(NamedTuple):
     before: frozenset[Sign]
 
 
-def telling(speech: Speech, said: Spoken, around: Around, since: int = 0, parted: int = 0) -> Telling:
+def telling(
+    speech: Speech, said: Spoken, since: int = 0, parted: int = 0, known: frozenset[str] = frozenset()
+) -> Telling:
     """``since``: a word before which nothing counts any more, for there an instruction of this recipe ended.
-    ``parted``: a word before which, without stops, another sentence is taken to be."""
-    near = " ".join(_GOES_ON.split(around.behind)[0].split()[:_BEHIND])
-    low, _ = speech.sentence(said.first, said.last)
+    ``parted``: a word before which, without stops, another sentence is taken to be. ``known``: words of the page."""
+    low, high = speech.sentence(said.first, said.last)
     if speech.flat:
         low = max(low, parted)
-    here = _signs(f"{speech.text(low, said.first)} {said.words.lower()} {near}")
-    if _RATIO_BEHIND.match(f"{around.behind} ") or _RATIO_BEFORE.search(around.before):
+    ahead = speech.with_people(low, said.first, known)
+    behind = speech.with_people(said.last, high, known)
+    near = " ".join(_GOES_ON.split(behind)[0].split()[:_BEHIND])
+    here = _signs(ahead) | _signs(f"{ahead} {said.words.lower()} {near}")
+    if said.kind == "amount" and (_RATIO_BEHIND.match(f"{behind} ") or _RATIO_BEFORE.search(ahead)):
         here |= {"ratio"}
     if speech.asks(said.last):
         here |= {"asked"}
     if speech.quoted(said.first):
         here |= {"quoted"}
-    words = speech.before(low).split()
-    recent = " ".join(words[-min(_RECENT, max(low - since, 0)) :]) if low > since else ""
+    recent = speech.with_people(max(speech.back(low, _RECENT), since), low, known)
     recent = recent[max(phrases("back").last(recent), 0) :]
     before = _signs(recent)
     if recent and speech.asks(low):
@@ -74,7 +77,7 @@ def _signs(text: str) -> set[Sign]:
 
 @cache
 def _patterns() -> tuple[tuple[Sign, re.Pattern[str]], ...]:
-    kinds: tuple[Sign, ...] = ("others", "story", "past", "otherwise", "might")
+    kinds: tuple[Sign, ...] = ("others", "story", "past", "otherwise", "asked", "might")
     words = {name: "|".join(phrases_of(name.lower())) for name in ("KIN", "PEOPLE", "DOES", "DONE")}
     words["PEOPLE"] += f"|{words['KIN']}"
     found: list[tuple[Sign, re.Pattern[str]]] = []

@@ -12,20 +12,22 @@ from pipeline.film.compare.misheard import times_alike
 from pipeline.film.compare.page_marks import At, differs, marks_of
 from pipeline.film.compare.phrases import phrases
 from pipeline.film.compare.remark import Remark, Weight
-from pipeline.film.compare.whose import talk_doubt
+from pipeline.film.compare.whose import DOUBT, talk_doubt
 from pipeline.measure.duration import read_duration
 from pipeline.measure.heat import Duration
 from pipeline.measure.pair import Verdict
 from pipeline.measure.pair_heat import compare_time
 from pipeline.measure.phrase import tokens
+from pipeline.measure.record import replace
 
 # A time so many times another is of something else. Common practice, no source.
-_FAR = Fraction(8)
+_FAR, _NOT_SO_FAR = Fraction(8), Fraction(3)
 # With so much doubt whose it is, a time is no step's.
-_OTHERS = 2.5
+_OTHERS = 2.0
 # Right behind a time that is no instruction.
 _DONE = re.compile(
-    r"^(?:\w+ )?(?:ago|later|earlier|left|to go|before|old|early|in(?! (?:the|a|an|your|my|our)\b)|from now|"
+    r"^(?:\w+ )?(?:ago|later|earlier|left|to go|ahead|beforehand|on the (?:clock|timer)|"
+    r"before|old|early|in(?! (?:the|a|an|your|my|our)\b)|from now|"
     r"of my|of your|into|"
     r"away|apart|at a time|long|more|off|gone)\b"
 )
@@ -58,7 +60,7 @@ def time_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:
     # Where the moments were found and not typed, a range that some step has is not said by chance.
     ranges = {(t.low, t.high) for m in marks for t in m.times if t.low < t.high and not film.course.typed}
     agreed: dict[int, list[int]] = {}
-    pending: list[Utterance] = []
+    pending: list[tuple[Utterance, float]] = []
     for index, utterance in enumerate(film.utterances):
         said = utterance.said
         if said.kind != "time":
@@ -70,18 +72,26 @@ def time_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:
         near = [w for m in marks if m.step in beside for w in m.times]
         if any((t.low, t.high) in ranges for t in said.times):
             continue
-        if any(_same(t, w) for t in said.times for w in here) or any(
-            _same(t, w, strict=True) for t in said.times for w in (*told, *near)
-        ):
-            if utterance.scope != "apart":
-                for n in _agreeing(film, utterance, marks, steps | beside):
-                    agreed.setdefault(n, []).append(said.start)
-        elif utterance.scope == "use" and _instructs(film, utterance) and talk_doubt(film, index, chosen) < _OTHERS:
-            pending.append(utterance)
-    for utterance in pending:
+        right = any(_same(t, w) for t in said.times for w in here)
+        elsewhere = any(_same(t, w, strict=True) for t in said.times for w in (*told, *near))
+        if (right or elsewhere) and utterance.scope != "apart" and not _VAGUE.search(said.words.lower()):
+            for n in _agreeing(film, utterance, marks, steps | beside):
+                agreed.setdefault(n, []).append(said.start)
+        if right or utterance.scope != "use" or (elsewhere and not _by_itself(film, utterance)):
+            continue
+        doubted = talk_doubt(film, index, chosen)
+        if doubted < (DOUBT if elsewhere else _OTHERS) and _instructs(film, utterance):
+            pending.append((utterance, doubted))
+    for utterance, doubted in pending:
         remark = _time_remark(film, utterance, marks, agreed)
         if remark:
-            yield remark
+            clear = remark.weight == "clear" and doubted >= DOUBT
+            yield replace(remark, weight="doubtful") if clear else remark
+
+
+def _by_itself(film: Film, utterance: Utterance) -> bool:
+    """Whether a time begins its sentence: "Fourteen to fifteen minutes, in the middle of the oven"."""
+    return not film.speech.flat and not film.speech.around(utterance.said).before
 
 
 def _agreeing(film: Film, utterance: Utterance, marks: Sequence[At], steps: frozenset[int]) -> list[int]:
@@ -142,6 +152,9 @@ def _time_remark(film: Film, utterance: Utterance, marks: Sequence[At], agreed: 
         for n, m in enumerate(marks)
         if m.step in steps | perhaps and not any(abs(at - said.start) < near for at in agreed.get(n, ()))
     ]
+    own = film.course.step(said.start)
+    if not here and _by_itself(film, utterance):
+        return _left_over(film, utterance, marks, agreed)
     around = film.speech.around(said)
     words = _told_words(f"{around.earlier[-160:]} {around.before} {around.behind}")
     kin = [(n, m, len(words & _told_words(_step_words(film, m.step)))) for n, m in here]
@@ -149,7 +162,6 @@ def _time_remark(film: Film, utterance: Utterance, marks: Sequence[At], agreed: 
         kin = [k for k in kin if k[2]]
     if not kin:
         return None
-    own = film.course.step(said.start)
     kin.sort(key=lambda k: (-k[2], k[1].step != own))
     _, mark, alike = kin[0]
     if not alike and mark.step != own:
@@ -164,8 +176,7 @@ def _time_remark(film: Film, utterance: Utterance, marks: Sequence[At], agreed: 
         return None
     a, b = said.times[0], mark.times[0]
     verdict: Verdict = compare_time(a, b)
-    ratio = Fraction(a.low + a.high, max(b.low + b.high, 1))
-    if not 1 / _FAR <= ratio <= _FAR:
+    if not _may_be_meant(a, b, _FAR):
         return None  # "ten seconds" is no slip for two hours: it is of something else
     how = times_alike(a, b)
     plain = film.course.typed and mark.step == own and alike and len(several) == 1
@@ -173,6 +184,26 @@ def _time_remark(film: Film, utterance: Utterance, marks: Sequence[At], agreed: 
     if how == "sounds" or (how and film.speech.flat):
         weight = "misheard"
     return differs(mark, said, a.text, weight, verdict)
+
+
+def _left_over(film: Film, utterance: Utterance, marks: Sequence[At], agreed: dict[int, list[int]]) -> Remark | None:
+    """A time that is of no step here may be the one time of the steps beside that is never said as written."""
+    said = utterance.said
+    beside = film.course.beside(said.start)
+    a = said.times[0]
+    free = [m for n, m in enumerate(marks) if m.step in beside and n not in agreed]
+    if len(free) != 1 or not _may_be_meant(a, free[0].times[0], _NOT_SO_FAR):
+        return None
+    b = free[0].times[0]
+    how = times_alike(a, b)
+    return differs(free[0], said, a.text, "misheard" if how == "sounds" else "doubtful", compare_time(a, b))
+
+
+def _may_be_meant(a: Duration, b: Duration, far: Fraction) -> bool:
+    """Whether two times are near enough for a slip, or the same number of another unit."""
+    if any(a.low == b.low * by or a.low * by == b.low for by in (60, 3600)):
+        return True
+    return 1 / far <= Fraction(a.low + a.high, max(b.low + b.high, 1)) <= far
 
 
 def _told_words(text: str) -> frozenset[str]:
