@@ -88,7 +88,7 @@ def test_no_slip_by_hand_is_missed_and_no_alarm_is_false() -> None:
 def test_machine_captions_hide_few_slips_and_raise_few_alarms() -> None:
     got = score_compare.summed(score_compare.scores(apart=False, machine=True))
     assert got.recall >= 0.65 and got.recall_of_whole >= 0.7, got
-    assert got.errors <= 0.1 and got.warnings <= 0.45, got
+    assert got.errors <= 0.1 and got.warnings <= 0.5, got
 
 
 @pytest.mark.parametrize("flat", [False, True], ids=["by hand", "without stops"])
