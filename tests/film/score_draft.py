@@ -120,6 +120,11 @@ def fits(line: IngredientLine, want: _Expected, table: Table) -> bool:
     return all(any(_same(a, b, want.row, size) for b in known) for a in line.amounts)
 
 
+def _same_food(line: IngredientLine, want: _Expected, table: Table) -> bool:
+    row = _row(table, str(line.name))
+    return row is not None and want.row is not None and row.name == want.row.name
+
+
 def score(film: Film, form: Form, table: Table, seed: int = 0) -> Score:
     with tempfile.TemporaryDirectory() as folder:
         transcript = read_captions(write(film, form, Path(folder), seed))
@@ -130,8 +135,9 @@ def score(film: Film, form: Form, table: Table, seed: int = 0) -> Score:
     wrong: list[str] = []
     right = 0
     for line in lines:
-        # a line that the film says is met before one that it does not
-        fit = sorted((w for w in free if fits(line, w, table)), key=lambda w: not w.said)
+        # a line that the film says is met before one that it does not, one of the very food before one that ends alike
+        fit = [w for w in free if fits(line, w, table)]
+        fit.sort(key=lambda w: (not w.said, not _same_food(line, w, table)))
         if fit:
             free.remove(fit[0])
             right += 1

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from pipeline.film.align.folds import stop_words
+from pipeline.film.draft.before import BACK, RIGHT_BEFORE, Before, only_begun
 from pipeline.film.draft.mentions import Mention
-from pipeline.film.draft.naming import COLOURS, EMPTY, SMALL, by_sound, completed, names_nothing, weighs, whole_name
-from pipeline.film.draft.parts import made_here
+from pipeline.film.draft.naming import COLOURS, EMPTY, SMALL, by_sound, completed, names_nothing, whole_name
 from pipeline.film.spoken.atoms import word_set
 from pipeline.film.spoken.said import Spoken
 from pipeline.film.spoken.things import Finds
@@ -17,8 +17,6 @@ from pipeline.measure.ingredients import Row
 from pipeline.measure.units import EACH
 from pipeline.recipe.names import singular
 
-# How far back the ingredient of an amount that names none is looked for, in words.
-_BACK = 14
 # Before a name these are more than chatter: plain flour is not any flour.
 _TELLING = frozenset(("plain", "fresh", "extra-virgin"))
 # Behind a name these say how it is prepared.
@@ -36,8 +34,6 @@ _OF_FRUIT = {
     "juice": "juice", "squeezed": "juice", "zest": "zest", "zested": "zest", "skin": "zest", "rind": "zest",
     "peel": "zest",
 }  # fmt: skip
-# A food named so many words before an amount may be what it is of.
-_RIGHT_BEFORE = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,16 +51,18 @@ class Called:
 
 @dataclass(frozen=True, slots=True)
 class Caller:
-    """A film's bare words, the foods ``named`` in it, and those ``likened`` only; ``ends``: a stop or a comma behind a
-    word; ``begins``: the first word of the sentence that a word is in; ``flat``: the captions have no stops."""
+    """``back``: the film's words and the foods named in them; ``table``: the ingredient table."""
 
-    plain: Sequence[str]
-    named: Sequence[Mention]
+    back: Before
     table: Finds
-    ends: Sequence[bool]
-    begins: Callable[[int], int]
-    flat: bool
-    likened: Sequence[Mention]
+
+    @property
+    def plain(self) -> Sequence[str]:
+        return self.back.plain
+
+    @property
+    def named(self) -> Sequence[Mention]:
+        return self.back.named
 
     def call(self, said: Spoken, amounts: Sequence[Spoken], before: int) -> Called:
         """What ``said`` is of. ``amounts``: all that were heard; ``before``: where the amount before it ends."""
@@ -74,36 +72,37 @@ class Caller:
         heard_as = ""
         if name:
             name, row = self._trimmed(name, row)
-        doubtful = row is None or (unsure and self.flat)  # a machine misspells nothing: it takes another word
+        doubtful = row is None or (unsure and self.back.flat)  # a machine misspells nothing: it takes another word
         if name and doubtful and not name.startswith("ice cold"):
             name, row, heard_as = self._known(said)
             unsure = False
         bare_count = all(a.unit is EACH for a in said.amounts)
-        near = self.plain[max(said.first - _RIGHT_BEFORE - 1, 0) : said.last + 1]
+        near = self.plain[max(said.first - RIGHT_BEFORE - 1, 0) : said.last + 1]
         if bare_count and name and not any(word in near for word in name.split()):
             name, row = "", None
         if row is not None and (better := self._counted_as(said, row)) is not None:
             name, row = better
         if not name:
             name, row = self._of_kind(said)
-        if name and (_only_begun(said, name) or name.split()[0] in SMALL):
+        if name and (only_begun(said, name) or name.split()[0] in SMALL):
             name, row = "", None
-        empty = not name or name in EMPTY or name.startswith("ice cold") or self._likened(said, row)
-        lighter = self._weighed(said, row, amounts) or self._ahead_of_comma(said, row, amounts)
+        empty = not name or name in EMPTY or name.startswith("ice cold") or self.back.likened(said, row)
+        nearer = self.back.nearer(said, row)
+        lighter = nearer or self.back.weighed(said, row, amounts) or self.back.ahead_of_comma(said, row, amounts)
         if lighter is not None:
-            name, row, guessed = " ".join(self.plain[lighter.first : lighter.last]), lighter.match.row, True
+            name, row, guessed = lighter.name(self.plain), lighter.match.row, lighter is not nearer
         elif empty or unsure:
-            mention = self._meant(said, amounts)
-            if said.ingredient and not name and mention is not None and said.first - mention.last > _RIGHT_BEFORE:
+            mention = self.back.meant(said, amounts)
+            if said.ingredient and not name and mention is not None and said.first - mention.last > RIGHT_BEFORE:
                 mention = None  # what was named was no food: anything farther off would be a guess
-            if mention is not None and bare_count and said.first - mention.last > _RIGHT_BEFORE:
+            if mention is not None and bare_count and said.first - mention.last > RIGHT_BEFORE:
                 mention = None  # "a cabbage. Eleven people watched it, and I knew eight of them"
             if empty:
                 name, row = "", None
             if mention is not None:
-                name = " ".join(self.plain[mention.first : mention.last])
-                close = said.first - mention.last <= 1 and self.begins(said.first) <= mention.first
-                row, guessed = mention.match.row, self.flat or not close
+                name = mention.name(self.plain)
+                close = said.first - mention.last <= 1 and self.back.begins(said.first) <= mention.first
+                row, guessed = mention.match.row, self.back.flat or not close
         words = name.split()
         if words and words[0] in self.plain[said.first : said.last]:
             at = self.plain.index(words[0], said.first)
@@ -136,9 +135,9 @@ class Caller:
         if not name or name.split()[-1] in ("juice", "zest") or kind not in ("count", "volume"):
             return ""
         if kind == "count":
-            lead = self.plain[max(said.first - _RIGHT_BEFORE, before) : said.first]
+            lead = self.plain[max(said.first - RIGHT_BEFORE, before) : said.first]
             return next((w for w in ("juice", "zest") if w in lead), "") if "of" in lead else ""
-        near = self.plain[max(said.first - _BACK // 2, before) : said.last + 2]
+        near = self.plain[max(said.first - BACK // 2, before) : said.last + 2]
         return next((_OF_FRUIT[word] for word in near if word in _OF_FRUIT), "")
 
     def _counted_as(self, said: Spoken, row: Row) -> tuple[str, Row | None] | None:
@@ -147,7 +146,7 @@ class Caller:
         unit = said.amounts[0].unit.name
         if unit not in _PIECES or unit in row.counts or len(said.amounts) > 1:
             return None
-        food = next((m for m in self.named if 0 <= said.first - m.last <= _RIGHT_BEFORE), None)
+        food = next((m for m in self.named if 0 <= said.first - m.last <= RIGHT_BEFORE), None)
         if food is not None and unit in food.match.row.counts:
             return " ".join(self.plain[food.first : food.last]), food.match.row
         return "", None
@@ -181,18 +180,18 @@ class Caller:
             return name, known.row, ""
         words = name.split()
         # a machine takes one word for another; who writes captions by hand does not
-        food = by_sound(name, (self.plain[m.last - 1] for m in self.named)) if self.flat else ""
+        food = by_sound(name, (self.plain[m.last - 1] for m in self.named)) if self.back.flat else ""
         if food and (found := self.table.find(food)) is not None:
             return food, found.row, words[-1]
         last = next((i for i in range(said.last - 1, said.first - 1, -1) if self.plain[i] == words[0]), said.last)
         of = last > 0 and self.plain[last - 1] == "of"
-        if names_nothing(name, self.flat, of):
+        if names_nothing(name, self.back.flat, of):
             return "", None, ""
         name, row = completed(name, self._named_before(said), self.table)
         return ("", None, "") if row is None and name in COLOURS else (name, row, "")
 
     def _named_before(self, said: Spoken) -> list[str]:
-        since = said.first - 2 * _BACK
+        since = said.first - 2 * BACK
         return [" ".join(self.plain[m.first : m.last]) for m in self.named if since <= m.first < said.first]
 
     def _of_kind(self, said: Spoken) -> tuple[str, Row | None]:
@@ -202,40 +201,6 @@ class Caller:
         name, row = completed(kind, self._named_before(said), self.table, True) if kind else ("", None)
         return (name, row) if row is not None else ("", None)
 
-    def _likened(self, said: Spoken, row: Row | None) -> bool:
-        """Whether the name stands before the amount, in a likeness only ("soft, like hand cream. 150 grams of it")."""
-        if row is None or not said.ingredient or said.ingredient.split()[-1] in self.plain[said.first : said.last + 1]:
-            return False
-        before = [m for m in self.likened if said.first - 2 * _BACK <= m.first < said.first]
-        return any(m.row == row.name for m in before)
-
-    def _ahead_of_comma(self, said: Spoken, row: Row | None, amounts: Sequence[Spoken]) -> Mention | None:
-        """ "Olive oil, say two tablespoons, salt": the food right before an amount, where a comma parts it from the
-        next one."""
-        if row is None or self.flat or "of" in self.plain[said.first : said.last]:
-            return None
-        name = said.ingredient.split()
-        at = next((i for i in range(said.last - 1, said.first, -1) if self.plain[i] == name[0]), 0)
-        if not at or not self.ends[at - 1]:
-            return None
-        before = next((m for m in reversed(self.named) if m.last <= said.first), None)
-        if before is None or before.row == row.name or said.first - before.last > 1:
-            return None
-        return None if any(o is not said and o.first <= before.first < o.last for o in amounts) else before
-
-    def _weighed(self, said: Spoken, row: Row | None, amounts: Sequence[Spoken]) -> Mention | None:
-        """ "Butter three tablespoons 42 grams leeks": the food named right before a weight and a volume that can be of
-        it, and not of what is named behind them."""
-        if weighs(said.amounts, row, said.size) != "disagrees" and (row is not None or said.ingredient == ""):
-            return None
-        for mention in reversed(self.named):
-            if mention.last > said.first or said.first - mention.last > _RIGHT_BEFORE:
-                continue
-            taken = any(o is not said and o.first <= mention.first < o.last for o in amounts)
-            same = row is not None and mention.row == row.name
-            return None if taken or same or weighs(said.amounts, mention.match.row) != "agrees" else mention
-        return None
-
     def _whole_name(self, name: str, row: Row) -> str:
         """ "whole wheat" is whole wheat flour, "basmati" basmati rice."""
         head = row.name.split()[-1]
@@ -244,33 +209,3 @@ class Caller:
         longer = self.table.find(f"{name} {head}")
         same = longer is not None and longer.row.name == row.name and longer.how != "spelling"
         return f"{name} {head}" if same and head in _HEADS else name
-
-    def _meant(self, said: Spoken, amounts: Sequence[Spoken]) -> Mention | None:
-        """The ingredient named last before an amount that names none, unless that has an amount of its own."""
-        # so far back; or farther, in the same sentence or the one before, where but one food is named there
-        here = self.begins(said.first)
-        since = said.first - _BACK
-        for begin in (here, self.begins(here - 1) if here and not self.flat else here):
-            named = {m.row for m in self.named if begin <= m.first < said.first}
-            if named:
-                since = min(since, max(begin, said.first - 2 * _BACK)) if len(named) == 1 else since
-                break
-        before = [
-            m
-            for m in self.named
-            if since <= m.first
-            and m.last <= said.first
-            and not made_here(self.plain[m.last - 1])
-            and not _only_begun(said, self.plain[m.last - 1])
-        ]
-        for mention in reversed(before):
-            if any(o is not said and o.first <= mention.first < o.last for o in amounts):
-                return mention if {"altogether", "total"} & set(self.plain[said.first : said.last + 2]) else None
-            return mention
-        return None
-
-
-def _only_begun(said: Spoken, name: str) -> bool:
-    """ "One tea, one teaspoon": the word is the beginning of the measure that was then said."""
-    unit = said.amounts[0].unit.name
-    return len(name) > 2 and unit != name and unit.startswith(name)

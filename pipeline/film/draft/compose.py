@@ -17,6 +17,7 @@ from pipeline.film.draft.mentions import Mention, mentions
 from pipeline.film.draft.parts import MAIN, made_here, part_names, parts_of
 from pipeline.film.draft.remarks import about_line, line_text
 from pipeline.film.draft.scenes import Scene, scenes, stopped
+from pipeline.film.draft.second import second_uses
 from pipeline.film.draft.slips import put_right
 from pipeline.film.draft.steps import stretches
 from pipeline.film.draft.telling import Teller, Told
@@ -95,7 +96,8 @@ def _read(transcript: Transcript, table: Finds) -> _Film:
     likened = [m for m in foods_named if m.like]
     flat = not stopped(transcript)
     ears = Ears(told, parts, plain, named, lambda i: transcript.words[i].start, table, ends, flat, likened)
-    gathered = Gatherer(parts, plain, flat).gather(put_right(ears.events(said), plain, ends))
+    events = second_uses(put_right(ears.events(said), plain, ends), plain, flat)
+    gathered = Gatherer(parts, plain, flat).gather(events)
     foods = frozenset(w for m in named for w in plain[m.first : m.last])
     title = title_of(transcript, told, foods)
     home = _settle(gathered.lines, parts, title, main)

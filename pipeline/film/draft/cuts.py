@@ -11,6 +11,7 @@ from pipeline.film.draft.mentions import Mention
 from pipeline.film.draft.typed import is_sum, say_typed
 from pipeline.film.spoken.said import Spoken
 from pipeline.measure.grammar import read_amount
+from pipeline.measure.ingredients import Row
 from pipeline.measure.pair import compare
 from pipeline.measure.record import replace
 
@@ -24,12 +25,14 @@ _FAR_OFF = Fraction(7, 10)
 
 @dataclass(frozen=True, slots=True)
 class Cuts:
-    """A film's words, bare; the foods ``named`` in it; ``times``: when a word begins, ms; ``flat``: no stops."""
+    """A film's words, bare; the foods ``named`` in it; ``times``: when a word begins, ms; ``flat``: no stops;
+    ``begins``: the first word of the sentence that a word is in."""
 
     plain: Sequence[str]
     named: Sequence[Mention]
     times: Callable[[int], int]
     flat: bool
+    begins: Callable[[int], int]
 
     def apart(self, said: Spoken) -> list[Spoken]:
         """One statement, or the two or more that were heard as one."""
@@ -37,9 +40,11 @@ class Cuts:
 
     def _ill_matched(self, said: Spoken) -> list[Spoken]:
         """Captions without stops, "one cup of sugar 200 grams two eggs": 200 grams are not the eggs'."""
-        if not self.flat or said.match is None or len(said.amounts) != 2:
+        if said.match is None or len(said.amounts) != 2:
             return [said]
         first, second = said.amounts
+        if not self.flat:
+            return self._in_two_sentences(said, said.match.row)
         verdict = compare(first, second, said.match.row, said.size)
         if verdict.status != "disagrees" or (second.unit.kind != "count" and abs(verdict.off) < _FAR_OFF):
             return [said]
@@ -54,6 +59,22 @@ class Cuts:
             # "a hundred and forty grams of flour two hundred mil": of what was lost
             return [replace(said, amounts=(first,), last=word)]
         one = replace(said, amounts=(first,), last=word, ingredient="", match=None, size="")
+        return [one, replace(said, first=word, start=self.times(word), amounts=(second,))]
+
+    def _in_two_sentences(self, said: Spoken, row: Row) -> list[Spoken]:
+        """Two amounts that cannot be of one thing, a sentence each: "butter, eighty five. You can do it all butter,
+        that's six ounces"."""
+        first, second = said.amounts
+        verdict = compare(first, second, row, said.size)
+        if "count" in (first.unit.kind, second.unit.kind) or verdict.status != "disagrees":
+            return [said]
+        word = self._places(said)[1]
+        begin = self.begins(word)
+        if begin <= said.first:
+            return [said]
+        one = replace(said, amounts=(first,), last=min(begin, said.last))
+        if said.ingredient.split()[-1] in self.plain[word : said.last]:
+            one = replace(one, ingredient="", match=None, size="")
         return [one, replace(said, first=word, start=self.times(word), amounts=(second,))]
 
     def _unsummed(self, said: Spoken) -> list[Spoken]:

@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from pipeline.film.draft.before import Before
 from pipeline.film.draft.called import Caller
 from pipeline.film.draft.chains import names_first
 from pipeline.film.draft.cuts import Cuts
+from pipeline.film.draft.made import is_made
 from pipeline.film.draft.mentions import Mention, part_of_more
 from pipeline.film.draft.scenes import Scene, kinds_in
 from pipeline.film.spoken.atoms import word_set
 from pipeline.film.spoken.said import Spoken
 from pipeline.film.spoken.things import Finds
+from pipeline.measure.amount import Amount
 from pipeline.measure.ingredients import Row
 from pipeline.measure.units import EACH
 
@@ -28,10 +31,10 @@ _MISSING = re.compile(
 )
 # What is now, whatever was told before it.
 _IS = frozenset((a, b) for a in ("and", "so") for b in ("it's", "that's"))
+# "Flour, 200 grams, and oats, the same again": so soon after, the number is the same and the food is another.
+_AS_MUCH_MS = 12_000
 # An aside goes on for so many sentences where they speak of the same thing.
 _ASIDE_GOES_ON = 2
-# "It makes about four cups" is no ingredient.
-_MAKES = word_set("makes make yields yield gives serves fills feeds")
 # "Put it on a bun": where something goes is no amount of it.
 _PLACES = word_set("on onto in into from off under over inside like per")
 
@@ -72,12 +75,12 @@ class Ears:
 
     def events(self, heard: Sequence[Spoken]) -> list[Event]:
         """One event for each amount of one thing, in the order said."""
-        cut = Cuts(self.plain, self.named, self.times, self.flat).apart
+        cut = Cuts(self.plain, self.named, self.times, self.flat, self._begins).apart
         apart = [part for one in heard if one.kind == "amount" and one.amounts for part in cut(one)]
         if self.flat:
             apart = names_first(apart, self.plain, self.named)
         caller = self._caller
-        return [self._event(one, apart, caller) for one in apart]
+        return _as_much([self._event(one, apart, caller) for one in apart])
 
     def scene_of(self, word: int) -> int:
         """The index of the sentence a word is in."""
@@ -111,7 +114,7 @@ class Ears:
             kinds.add("made")  # "put it on a bun", "onto a rack"
         if "pinch" in around and self.plain[said.last : said.last + 1] == ["if"]:
             kinds.add("maybe")
-        if self._made(said):
+        if is_made(said, self.plain, self.ends, self.flat):
             kinds.add("made")
         if called.of_fruit:
             kinds.add("fruit")
@@ -149,26 +152,33 @@ class Ears:
             return False
         return not _MISSING.search(" ".join(self.plain[max(own[0] - _AROUND, before.first) : own[0]]))
 
-    def _made(self, said: Spoken) -> bool:
-        """Whether it is what comes out, or a measure of something else: "that makes four cups", "the size of two
-        eggs", "a cup of rice feeds two"."""
-        if self.plain[said.first].endswith(("-pot", "-pan", "-bowl", "-tray")):
-            return True  # "one-pot chicken"
-        led = self.plain[max(said.first - 2, 0) : said.first]
-        if led[-1:] and (led[-1] in _MAKES or (led[0] in _MAKES and led[-1] not in ("that", "it"))):
-            return True
-        if self.plain[said.last : said.last + 1] == ["one"] and self.ends[said.last] and not self.ends[said.last - 1]:
-            return True  # "the preserving pan, it's a nine litre one"
-        return led == ["size", "of"] or led == ["weight", "of"] or self.plain[said.last : said.last + 1] == ["feeds"]
+    def _begins(self, word: int) -> int:
+        return self.scenes[self.scene_of(word)].first
 
     @property
     def _caller(self) -> Caller:
-        return Caller(
-            self.plain,
-            self.named,
-            self.table,
-            self.ends,
-            lambda word: self.scenes[self.scene_of(word)].first,
-            self.flat,
-            self.likened,
-        )
+        return Caller(Before(self.plain, self.named, self.ends, self._begins, self.flat, self.likened), self.table)
+
+
+def _as_much(events: Sequence[Event]) -> list[Event]:
+    """The events; where one is as much as the one before it of another food, "again" and "the same" speak of that
+    ("baking soda, one teaspoon … salt, one teaspoon again")."""
+    result: list[Event] = []
+    for event in events:
+        before = result[-1] if result else None
+        if (
+            before is not None
+            and "again" in event.kinds
+            and not event.guessed_name
+            and event.name
+            and (before.row or before.name) != (event.row or event.name)
+            and event.said.start - before.said.end < _AS_MUCH_MS
+            and any(_equal(a, b) for a in before.said.amounts for b in event.said.amounts)
+        ):
+            event = replace(event, kinds=(event.kinds - {"again"}) | {"as much"})
+        result.append(event)
+    return result
+
+
+def _equal(a: Amount, b: Amount) -> bool:
+    return (a.low, a.high) == (b.low, b.high) and (a.unit == b.unit or EACH in (a.unit, b.unit))

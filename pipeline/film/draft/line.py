@@ -20,6 +20,8 @@ from pipeline.recipe.names import singular
 
 # Two words that a machine may take for one another have so many of their letters in common (difflib's ratio).
 _SOUNDS_ALIKE = 0.55
+# Animals whose cuts a cook calls by their name alone.
+_MEATS = ("chicken", "pork", "beef", "lamb", "turkey", "duck", "veal", "salmon", "cod")
 
 
 @dataclass(slots=True)
@@ -84,6 +86,9 @@ def same_thing(line: Line, event: Event) -> bool:
     if line.row is not None and event.row is not None:
         if line.row.name == event.row.name:
             return True
+        kinds = {line.row.name, event.row.name}
+        if any(meat in kinds and any(kind.startswith(f"{meat} ") for kind in kinds) for meat in _MEATS):
+            return line.agrees(event.said)  # "a kilo of chicken" are the thighs
         one, other = sorted((line.name, event.name), key=len)
         if other in (f"{singular(one)} juice", f"{singular(one)} zest", f"{one} juice", f"{one} zest"):
             # "an orange" on the list is "the zest of the orange" later on

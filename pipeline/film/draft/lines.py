@@ -16,11 +16,11 @@ from pipeline.film.draft.line import (
     same_thing,
     say,
 )
-from pipeline.film.draft.merge import NO_UNIT, merge, settle_parts, smaller, takes_from, without_totals
+from pipeline.film.draft.merge import AT_ONCE_MS, NO_UNIT, merge, settle_parts, smaller, takes_from, without_totals
 from pipeline.film.draft.naming import UNITS
 from pipeline.film.draft.parts import MAIN
 from pipeline.film.draft.typed import is_sum
-from pipeline.film.draft.worth import is_piece, is_sound, no_line
+from pipeline.film.draft.worth import LOOSE, is_piece, is_sound, no_line
 from pipeline.film.spoken.said import Spoken
 from pipeline.measure.units import EACH
 
@@ -29,6 +29,7 @@ _SECOND_MS = 40_000
 
 
 _THEM = frozenset(("them", "it", "that", "those"))
+_ONTO = frozenset(("in", "into", "on", "onto", "over", "to"))
 # An amount of nothing, so few words behind another and as much as it, is the same amount.
 _ECHO = 14
 
@@ -129,6 +130,8 @@ class Gatherer:
         if not line.agrees(said) and not (canned and said.amounts[0].unit.kind in ("mass", "volume")):
             return False
         between = self.plain[last.last : said.first]
+        if event.name and not event.guessed_name and not self.flat and _named_in(between, event.name):
+            return False
         named = event.name and (not event.guessed_name or own_line is not None or event.name.split()[-1] in between)
         if line is own_line or (named and not self._other_measure(line, said)):
             return False
@@ -182,7 +185,7 @@ class Gatherer:
             or event.kinds & {"part", "more", "again"}
             or ("whole" in event.kinds and event.said.start - line.start < _SECOND_MS)
         ]
-        if not alike:
+        if not alike or event.kinds & {"as much", "second"}:
             return None
         here = [line for line in alike if line.part == event.part]
         equal = [line for line in alike if line.agrees(event.said)]
@@ -205,8 +208,17 @@ class Gatherer:
         marked = event.kinds & {"part", "more", "whole"}
         if here:
             line = here[-1]
+            if self._at_once(line, event):
+                return line
             return line if marked or line.summed or smaller(line, event.said) is None else None
         return alike[-1] if marked else None
+
+    def _at_once(self, line: Line, event: Event) -> bool:
+        """Whether more is said of what was measured a moment ago, with nothing else measured between: a second measure
+        of it, or a slip ("a third of a cup, pack it down, that'd be thirty seven grams")."""
+        latest = max((o for other in self.result.lines for o in other.heard), key=lambda o: o.first)
+        loose = any(all(a.unit.name in LOOSE for a in told) for told in (line.amounts, event.said.amounts))
+        return latest in line.heard and not loose and event.said.start - latest.end < AT_ONCE_MS
 
     def _recap(self, event: Event) -> None:
         """A recap adds what was not heard before, and asks where it says otherwise."""
@@ -238,3 +250,10 @@ class Gatherer:
             line = self._new(event)
             line.part = next((o.part for o in self.result.lines if o is not line), MAIN)
             line.doubts.append("heard in the recap only")
+
+
+def _named_in(words: Sequence[str], name: str) -> bool:
+    """Whether a food is named among these words, and not as where something goes ("straight in on the onions")."""
+    own = name.split()
+    at = next((i for i in range(len(words)) if list(words[i : i + len(own)]) == own), None)
+    return at is not None and not {*words[max(at - 2, 0) : at]} & _ONTO

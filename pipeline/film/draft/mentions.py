@@ -34,6 +34,18 @@ _LIKENESS = re.compile(
     r"(?: (?!th|of|to|with|and|or)[a-z]+)? $"
 )
 
+# "Salt in the water", "yogurt for the bread", "no sugar": an amount that follows is of something else.
+_PLACED = re.compile(
+    r"(?:^| |\b(?P<verb>[a-z]+) )(?:in|into|inside|onto|on|over|under|for|from|to|off|around|without|no|not|none of)"
+    r"(?: (?:a bit of|a little|some))?(?: (?:a|an|the|your|my|our|that|this))?"
+    r"(?: (?!of|to|with|and|or|in|for|is)[a-z]+)? $"
+)
+
+# "Fold in the flour", "pour over the juice": it is what goes in.
+_PUTS = word_set("""
+    put pour fold stir whisk rub mix beat add tip throw toss bring drop crumble sprinkle squeeze grate drizzle spoon
+    scrape work knead goes go comes come crack sift pop chuck ladle scatter spread pile
+    """)
 
 # A food before one of these is none: "a coffee cup", "two bacon sandwiches". Common practice, no source.
 _VESSELS = word_set("""
@@ -55,16 +67,22 @@ def part_of_more(plain: Sequence[str], ends: Sequence[bool], last: int) -> bool:
 @dataclass(frozen=True, slots=True)
 class Mention:
     """An ingredient's name: words ``first`` to ``last`` (one behind) of the film, and its row; ``like``: it only says
-    what something is like."""
+    what something is like; ``placed``: it is where something goes, or what that is for ("salt in the water")."""
 
     first: int
     last: int
     match: Match
     like: bool = False
+    placed: bool = False
 
     @property
     def row(self) -> str:
         return self.match.row.name
+
+    def name(self, plain: Sequence[str]) -> str:
+        """Its name, by the film's bare words; of a cut with its animal."""
+        words = " ".join(plain[self.first : self.last])
+        return _CUTS.get(words, words)
 
 
 def mentions(plain: Sequence[str], ends: Sequence[bool], table: Finds) -> list[Mention]:
@@ -77,17 +95,23 @@ def mentions(plain: Sequence[str], ends: Sequence[bool], table: Finds) -> list[M
         if mention is None or part_of_more(plain, ends, mention.last):
             i = mention.last if mention else i + 1
             continue
-        found.append(replace(mention, like=_likened(plain, ends, i)))
+        led = _led(plain, ends, i)
+        found.append(replace(mention, like=bool(_LIKENESS.search(led)), placed=_is_placed(led)))
         i = mention.last
     return found
 
 
-def _likened(plain: Sequence[str], ends: Sequence[bool], i: int) -> bool:
-    """Whether what is named at word ``i`` only says what something is like."""
+def _led(plain: Sequence[str], ends: Sequence[bool], i: int) -> str:
+    """The few words of its clause before word ``i``, each with a space behind it."""
     low = i
     while low > 0 and i - low < _BEFORE and not ends[low - 1]:
         low -= 1
-    return bool(_LIKENESS.search(" ".join([*plain[low:i], ""])))
+    return " ".join([*plain[low:i], ""])
+
+
+def _is_placed(led: str) -> bool:
+    m = _PLACED.search(led)
+    return m is not None and m["verb"] not in _PUTS
 
 
 def _at(plain: Sequence[str], ends: Sequence[bool], i: int, table: Finds) -> Mention | None:
@@ -98,6 +122,8 @@ def _at(plain: Sequence[str], ends: Sequence[bool], i: int, table: Finds) -> Men
     for length in range(size, 0, -1):
         words = plain[i : i + length]
         if not all(word and word[0].isalpha() for word in words) or (length == 1 and words[0] in _NO_FOOD):
+            continue
+        if words[:2] == ["ice", "cold"]:
             continue
         if words[-1] == "of" or (length > 1 and words[1] == "of" and words[0] in _MEASURES | UNITS):
             continue

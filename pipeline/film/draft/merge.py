@@ -12,8 +12,8 @@ from pipeline.film.draft.line import Line, fuller, same_thing, say, without_stra
 from pipeline.film.draft.worth import LOOSE
 from pipeline.film.spoken.said import Spoken
 
-# Two measures that cannot be compared are of one amount when they are said in one breath.
-_AT_ONCE_MS = 10_000
+#: Two measures that cannot be compared are of one amount when they are said in one breath.
+AT_ONCE_MS = 10_000
 # A part is taken so soon after the whole was said, where nothing else says that it is one.
 _SOON_MS = 15_000
 # "… of that goes in": some of what was spoken of.
@@ -44,10 +44,10 @@ def merge(line: Line, event: Event, plain: Sequence[str]) -> None:
     at = say_moment(said.start)
     if all(a.unit.name in LOOSE for a in line.amounts) and all(a.unit.name not in LOOSE for a in said.amounts):
         # "a bottle of apple juice" on the shopping list, "a cup and a quarter" in the pot
-        keep = said.start - line.heard[0].start < _AT_ONCE_MS
+        keep = said.start - line.heard[0].start < AT_ONCE_MS
         line.amounts = [*(line.amounts if keep else ()), *said.amounts]
         return
-    if less is None and said.start - line.heard[0].start < _AT_ONCE_MS:
+    if less is None and said.start - line.heard[0].start < AT_ONCE_MS:
         line.amounts = with_measures(line.amounts, said.amounts)  # "two lemons … about six tablespoons"
         return
     if "whole" in event.kinds and less is False:

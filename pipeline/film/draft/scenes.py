@@ -8,10 +8,10 @@ from functools import cache
 from pathlib import Path
 from typing import Literal
 
-from pipeline.film.align.folds import bare
+from pipeline.film.align.folds import bare, stop_words
 from pipeline.film.align.moments import Moment, moments
-from pipeline.film.draft.alike import agree
 from pipeline.film.draft.others import of_others
+from pipeline.film.draft.runs import list_range, rattled, recap_from, told_ahead
 from pipeline.film.spoken.said import Spoken
 from pipeline.film.transcript import Transcript
 
@@ -19,6 +19,9 @@ Stance = Literal["list", "use", "recap", "instead", "asked"]
 
 # A viewer's matter is over after so long, or at a turn to the next thing. Common practice, no source.
 _ASKED_MS = 20_000
+# How long a cook tells what half of it all would be, and words with which she goes on with her own.
+_SCALED_MS = 12_000
+_GOES_ON = frozenset(("now", "okay", "ok", "right", "next", "meanwhile", "back", "anyway"))
 # "More if you like", "if you want to be fussy": nothing is left out. Common practice, no source.
 _MORE = frozenset(("more", "less", "extra", "longer", "thinner", "thicker"))
 _TO_BE = frozenset(("to", "it", "a", "your", "things", "them", "this", "that"))
@@ -33,18 +36,14 @@ _EARLY = 3
 _NEVER = 1_000_000_000
 # "And if you haven't any": words with which such a sentence begins.
 _BEFORE_IF = frozenset(("and", "but", "or", "so", "now", "also", "well", "then", "okay", "oh", "even"))
+# "If it's cups you have", "if you weigh it".
+_MEASURES = frozenset(("cups", "grams", "ounces", "pounds", "spoons", "scale", "scales", "weigh", "metric", "equal"))
+_THE = frozenset(("the", "your", "our", "my", "in", "goes", "some"))
+# A food's name and its amount stand so near.
+_FRAGMENT = 3
 # Without full stops a "sentence" is a caption's line, so what is said of one goes on for so long.
 _INSTEAD_MS = 7_000
-# The shares of a film in which an ingredient list may open it, and a recap may close it.
-_OPENING, _CLOSING = 0.35, 0.75
-# An opening list is over when no amount was said for so long.
-_LIST_MS = 14_000
 _TURN = 0.8
-# An opening list that nothing announces: so many amounts, none so many ms behind the one before it, half of them of
-# things that are measured again later on.
-_AHEAD, _AHEAD_MS = 5, 9_000
-# A recap without any words to announce it: so many amounts in so many ms, in the last part of the film.
-_RATTLE, _RATTLE_MS, _LAST, _VERY_LAST = 5, 25_000, 0.8, 0.9
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,23 +107,30 @@ def scenes(transcript: Transcript, heard: Sequence[Spoken]) -> list[Scene]:
     told = [kinds_in(plain[m.first : m.last]) for m in film]
     opened = film[0].start
     length = max(film[-1].end - opened, 1)
-    recap = _recap_from(film, told, heard, opened, length)
+    recap = recap_from(film, told, heard, opened, length)
     if recap is None:
-        recap = _rattled(film, heard, opened, length)
+        recap = rattled(film, heard, opened, length)
     done = [one.start for one in heard if one.kind in ("heat", "time")]
-    listed = _list_range(film, told, amounts, done, opened, length) or _told_ahead(film, heard, opened, length, recap)
+    listed = list_range(film, told, amounts, done, opened, length) or told_ahead(film, heard, opened, length, recap)
     has_stops = stopped(transcript)
-    stories = of_others([plain[moment.first : moment.last] for moment in film])
+    stories = of_others([plain[moment.first : moment.last] for moment in film], _names(transcript, plain))
     result: list[Scene] = []
-    asked_until = instead_until = -1
+    asked_until = instead_until = scaled_until = -1
     for n, (moment, kinds) in enumerate(zip(film, told, strict=True)):
         if "optional" in kinds and not _left_open(plain, transcript, moment.first + kinds["optional"], moment.first):
             del kinds["optional"]
+        if "instead" in kinds and _of_measures(plain[moment.first : moment.last]):
+            del kinds["instead"]
         gap = moment.start - film[n - 1].end if n else 0
-        if (moment.turn >= _TURN or gap >= _BREATH_MS) and "asked" not in kinds:
+        cooks = has_stops and _names_first(plain, transcript, moment, amounts)
+        if (moment.turn >= _TURN or gap >= _BREATH_MS or cooks) and "asked" not in kinds:
             asked_until = -1
         if "asked" in kinds:
             asked_until = moment.start + _ASKED_MS
+        if "scaled" in kinds:
+            scaled_until = moment.end + _SCALED_MS
+        elif cooks or plain[moment.first] in _GOES_ON:
+            scaled_until = -1
         aside = moment.first + min(
             *(kinds.get(kind, _NEVER) for kind in ("instead", "story")),
             _NEVER if (story := stories[n]) is None else story,
@@ -135,7 +141,7 @@ def scenes(transcript: Transcript, heard: Sequence[Spoken]) -> list[Scene]:
             stance = "recap"
         elif n in listed:
             stance = "list"
-        elif moment.start < asked_until:
+        elif moment.start < max(asked_until, scaled_until):
             stance = "asked"
         elif (
             "beside" in kinds
@@ -163,6 +169,24 @@ def scenes(transcript: Transcript, heard: Sequence[Spoken]) -> list[Scene]:
     return result
 
 
+def _names(transcript: Transcript, plain: Sequence[str]) -> frozenset[str]:
+    """Words that are written with a capital wherever they stand, so people's names among others; none where the
+    captions have no stops."""
+    if not stopped(transcript):
+        return frozenset()
+    text = [word.text for word in transcript.words]
+    inner = {plain[i] for i, word in enumerate(text) if i and word[:1].isupper() and text[i - 1][-1:] not in '.!?"”'}
+    small = {plain[i] for i, word in enumerate(text) if word[:1].islower()}
+    begun = {
+        plain[i]
+        for i, word in enumerate(text)
+        if word[:1].isupper()
+        and word[1:].islower()
+        and plain[i + 1 : i + 2] in (["puts"], ["says"], ["does"], ["uses"])
+    }
+    return frozenset((inner | begun) - small - {"i", "i'm", "i've", "i'll", "i'd"}) - stop_words()
+
+
 def _left_open(plain: Sequence[str], transcript: Transcript, at: int, first: int) -> bool:
     """Whether "if you like" at word ``at`` leaves an ingredient out: not "more if you like", "if you want to be fussy".
     ``first``: where the sentence begins."""
@@ -178,9 +202,32 @@ def _left_open(plain: Sequence[str], transcript: Transcript, at: int, first: int
 def _condition(words: list[str], kinds: Mapping[str, int]) -> int:
     """Where a sentence begins with "if" or "or use": what it says holds for some ("if you have only salted butter")."""
     at = next((i for i, word in enumerate(words) if word not in _BEFORE_IF), 0)
+    if _of_measures(words):
+        return _NEVER
+    if words[:1] == ["no"] and len(words) > 3 and {"use", "take", "try", "then"} & set(words[2:5]):
+        return 0  # "no malt, use honey"
     if words[:1] == ["or"] and at == 1 and len(words) > 2 and words[1] in _OR_ELSE:
         return 0
     return at if words and words[at] == "if" and "optional" not in kinds else _NEVER
+
+
+def _of_measures(words: Sequence[str]) -> bool:
+    """ "If it's cups you have, it's a cup and three quarters": said once more for those who measure otherwise."""
+    at = next((i for i, word in enumerate(words) if word not in _BEFORE_IF), 0)
+    return words[at : at + 1] == ["if"] and bool(_MEASURES & set(words[at + 1 : at + 7]))
+
+
+def _names_first(plain: Sequence[str], transcript: Transcript, moment: Moment, amounts: Sequence[Spoken]) -> bool:
+    """ "Garlic. Three cloves", "and ginger, a teaspoon": the cook goes on with her own dish."""
+    one = next((o for o in amounts if moment.first <= o.first < moment.last + _FRAGMENT), None)
+    if one is None or not one.ingredient:
+        return False
+    lead = next((i for i in range(moment.first, moment.last) if plain[i] not in _BEFORE_IF | _THE), moment.last)
+    own = one.ingredient.split()
+    end = lead + len(own)
+    if list(plain[lead:end]) != own or end > one.first or one.first - end > _FRAGMENT:
+        return False
+    return transcript.words[end - 1].text[-1:] in ".,"
 
 
 def stopped(transcript: Transcript) -> bool:
@@ -195,104 +242,3 @@ def _answers(transcript: Transcript, before: Scene) -> bool:
         {"don't", "haven't"} & set(before.plain) and {"have", "got", "any"} & set(before.plain)
     )
     return lacks and len(before.plain) < _SHORT_QUESTION and transcript.words[before.last - 1].text.endswith("?")
-
-
-def _list_range(
-    film: Sequence[Moment],
-    told: Sequence[Mapping[str, int]],
-    amounts: Sequence[Spoken],
-    done: Sequence[int],
-    opened: int,
-    length: int,
-) -> range:
-    """The sentences of an opening list, empty where there is none: from the words that announce it to its last
-    amount. ``done``: when heats and times are said (ms), for with those the cooking has begun, as it has where one of
-    its amounts is said again."""
-    for n, kinds in enumerate(told):
-        if film[n].start - opened > _OPENING * length:
-            break
-        if "list" not in kinds:
-            continue
-        last, at = n, film[n].start
-        listed: list[Spoken] = []
-        for one in amounts:
-            if one.first < film[n].first:
-                continue
-            begun = any(at < ms < one.start for ms in done) or any(_same(one, other) for other in listed)
-            if one.start - at > _LIST_MS or (len(listed) >= 3 and begun):
-                break
-            last = next(i for i in range(n, len(film)) if film[i].last > one.first)
-            at = one.start
-            listed.append(one)
-        if len(listed) >= 3:
-            return range(n, last + 1)
-    return range(0)
-
-
-def _told_ahead(film: Sequence[Moment], heard: Sequence[Spoken], opened: int, length: int, recap: int | None) -> range:
-    """The sentences of an opening list that nothing announces: amounts in a row, half of them said again in the
-    cooking; empty where there is none. ``recap``: where one begins."""
-    end = film[recap].first if recap is not None else film[-1].last
-    amounts = [one for one in heard if one.kind == "amount" and one.match and one.first < end]
-    done = [one.start for one in heard if one.kind in ("heat", "time")]
-    for n, one in enumerate(amounts):
-        if one.start - opened > _OPENING * length:
-            break
-        last = n
-        while (
-            last + 1 < len(amounts)
-            and amounts[last + 1].start - amounts[last].start <= _AHEAD_MS
-            and not any(amounts[last].start < ms < amounts[last + 1].start for ms in done)
-        ):
-            last += 1
-        run, later = amounts[n : last + 1], amounts[last + 1 :]
-        again = [o for o in run if any(_same(o, other) for other in later)]
-        if len(run) >= _AHEAD and len(again) * 2 >= len(run):
-            first = next(i for i, moment in enumerate(film) if moment.last > one.first)
-            return range(first, next(i for i, moment in enumerate(film) if moment.last > run[-1].first) + 1)
-    return range(0)
-
-
-def _same(one: Spoken, other: Spoken) -> bool:
-    """Whether the same amount of the same thing is said."""
-    if one.match is None or other.match is None or one.match.row.name != other.match.row.name:
-        return False
-    return agree(one.amounts, other.amounts, one.match.row, one.size or other.size)
-
-
-def _recap_from(
-    film: Sequence[Moment],
-    told: Sequence[Mapping[str, int]],
-    heard: Sequence[Spoken],
-    opened: int,
-    length: int,
-) -> int | None:
-    """The first sentence of a recap, where one closes the film: its words, and three things measured in the half
-    minute after them, an amount among them."""
-    for n, kinds in enumerate(told):
-        weak = "recap" not in kinds
-        if film[n].start - opened < (_LAST if weak else _CLOSING) * length or (weak and "recap-maybe" not in kinds):
-            continue
-        near = [one.kind for one in heard if film[n].start <= one.start <= film[n].start + 30_000]
-        if len(near) >= 3 and "amount" in near:
-            return n
-    return None
-
-
-def _rattled(film: Sequence[Moment], heard: Sequence[Spoken], opened: int, length: int) -> int | None:
-    """The first sentence of a recap that nobody announces: many amounts in a row, most of things measured before;
-    or, at the very end, heats and times among them, and all of what was measured before."""
-    known: set[str] = set()
-    for one in heard:
-        if one.kind != "amount":
-            continue
-        run = [o for o in heard if one.first <= o.first and o.start <= one.start + _RATTLE_MS and o.kind != "size"]
-        told = [o for o in run if o.kind == "amount"]
-        again = [o for o in told if o.match and o.match.row.name in known]
-        many = len(told) >= _RATTLE and len(again) * 5 >= len(told) * 3 and one.start >= opened + _LAST * length
-        last = len(run) >= _RATTLE and len(told) >= 2 and again == told and one.start >= opened + _VERY_LAST * length
-        if many or last:
-            return next(i for i, moment in enumerate(film) if moment.last > one.first)
-        if one.match:
-            known.add(one.match.row.name)
-    return None

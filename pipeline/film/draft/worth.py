@@ -13,7 +13,8 @@ from pipeline.measure.units import EACH, factor
 
 #: Units of a piece, of which nobody writes a line where the thing is measured elsewhere.
 LOOSE = word_set("""
-    bag jar drop piece sheet handful knob box bottle packet cube ball strip square scoop rack tray tube wedge
+    bag jar drop piece sheet handful knob box bottle packet cube ball strip square scoop rack tray tube wedge carton
+    block tub
     """)
 # Water for boiling is no ingredient line: so much of it (ml) goes down the sink. Common practice, no source.
 _BOILING = 1_800
@@ -26,6 +27,8 @@ def no_line(event: Event, lines: Sequence[Line], parts: Collection[str]) -> bool
         return True
     if "again" in event.kinds and not any(same_thing(line, event) for line in lines):
         return True
+    if "whole" in event.kinds and event.row is None:
+        return True  # "so that's six ounces of fat all told"
     counted = all(a.unit.kind == "count" for a in event.said.amounts)
     if event.guessed_name and event.said.amounts[0].unit.name in LOOSE:
         return True  # "onto a rack"
