@@ -15,6 +15,8 @@ from pipeline.measure.ingredients import Row
 BACK = 14
 #: A food named so many words before an amount may be what it is of.
 RIGHT_BEFORE = 3
+# So many sentences and words back a food is looked for where it is the only one.
+_SENTENCES, _FAR = 4, 40
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +106,20 @@ class Before:
             if any(o is not said and o.first <= mention.first < o.last for o in amounts):
                 return mention if {"altogether", "total"} & set(self.plain[said.first : said.last + 2]) else None
             return mention
-        return None
+        return None if self.flat else self._farther(said, amounts)
+
+    def _farther(self, said: Spoken, amounts: Sequence[Spoken]) -> Mention | None:
+        """The one food that the few sentences before a spoonful speak of, where nothing else was measured since: "while
+        hot only, ghee. A small brush, quick, on one side. For all ten I am taking two tablespoons"."""
+        if said.amounts[0].unit.name not in ("teaspoon", "tablespoon"):
+            return None  # "how much butter is it? Two hundred and nineteen grams", and the like
+        begin = self.begins(said.first)
+        for _ in range(_SENTENCES):
+            begin = self.begins(begin - 1) if begin else 0
+        since = max(begin, said.first - _FAR, *(o.last for o in amounts if o.last <= said.first), 0)
+        near = [m for m in self.named if since <= m.first and m.last <= said.first]
+        near = [m for m in near if not m.placed and not made_here(self.plain[m.last - 1])]
+        return near[-1] if len({m.row for m in near}) == 1 else None
 
 
 def only_begun(said: Spoken, name: str) -> bool:
