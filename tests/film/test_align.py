@@ -38,6 +38,13 @@ def test_marks_by_machine_made_captions() -> None:
     assert found.mean <= 4.5 and found.within(10) >= 0.91, found
 
 
+def test_marks_in_a_film_of_few_words() -> None:
+    """Two words to a sentence: the marks were all withheld."""
+    for case in CASES:
+        if case.film == "bread-and-butter-pickles-and-a-roast":
+            assert score(case).within(10) >= 0.85, case.form
+
+
 def test_marks_by_paragraphs_with_a_stamp() -> None:
     # Measured when this was written: 3.9 s and 92 %.
     films = [score(case) for case in score_align.cases(["timed"])]
@@ -141,6 +148,28 @@ def test_a_mention_in_passing_does_not_take_a_mark() -> None:
     )
     marks = align(recipe, read_captions_text(said.replace(" [", "\n["), "a.txt"), score_align.load())
     assert [mark.at for mark in marks] == [10_000, 30_000, 120_000, 60_000]
+
+
+def test_what_was_done_out_of_sight_gets_no_mark() -> None:
+    recipe = read_text(
+        "title: T\nyield: serves 4\ningredients: [500 g flour, 300 g water, 60 g ghee]\nsteps:\n"
+        "- title: Make the dough\n  text: Stir {flour} into {water} and knead it smooth.\n"
+        "- title: Make the balls\n  text: Divide the dough into ten balls.\n"
+        "- title: Fry\n  text: Fry each in {ghee} for {2 min}.\n",
+        Path("recipe.yaml"),
+    )
+    before = "[0:00] So, flour, five hundred grams, and three hundred of water. Stir it and knead it smooth."
+    after = "[1:00] Now the ghee, sixty grams in the pan. Fry each for two minutes."
+    for said, told in (
+        ("Now divide the dough into balls, ten of them.", True),
+        ("The balls I have made already, ten of them.", False),
+        ("I've divided the dough into ten balls already.", False),
+        ("The ten balls I did while you were away.", False),
+        ("I divided it into ten balls off camera.", False),
+    ):
+        film = read_captions_text(f"{before}\n[0:30] {said}\n{after}", "a.txt")
+        marks = align(recipe, film, score_align.load())
+        assert [mark.at for mark in marks] == [0, 30_000 if told else None, 60_000], said
 
 
 def test_scenes_told_in_another_order() -> None:

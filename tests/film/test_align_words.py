@@ -13,7 +13,9 @@ from pipeline.film.align.evidence import weigh
 from pipeline.film.align.figures import figures
 from pipeline.film.align.folds import bare, fold, near_words
 from pipeline.film.align.moments import mended, moments
+from pipeline.film.align.profile import Profile, profiles
 from pipeline.film.captions import read_captions_text
+from pipeline.recipe.read import read_text
 
 CASES = yaml.safe_load((Path(__file__).parent / "align_words.yaml").read_text(encoding="utf-8"))
 
@@ -79,10 +81,31 @@ def test_a_long_paragraph_with_one_stamp_does_not_end_with_a_silence() -> None:
 
 def test_a_list_speaks_for_the_talk_before_the_cooking() -> None:
     """One thing of each step, one after another: worth more as a list than the least that any step makes of it."""
-    made = [{"flour": 2.0}, {"milk": 2.0}, {"honey": 2.0}]
+    made = [Profile({name: 2.0}, {}) for name in ("flour", "milk", "honey")]
     film = moments(read_captions_text("[0:00] Flour, milk, honey.\n[0:09] Nothing of it.", "a.txt"), {})
     evidence = weigh(film, made)
     assert set(evidence.gain[0]) == {0, 1, 2} and evidence.whole[0] > 0
     assert evidence.gain[1] == {} and evidence.whole[1] == 0
-    alone = weigh(film, [{"flour": 2.0}, {"salt": 2.0}, {"oil": 2.0}])
+    alone = weigh(film, [Profile({name: 2.0}, {}) for name in ("flour", "salt", "oil")])
     assert alone.whole[0] < alone.gain[0][0]
+
+
+def test_what_stands_late_in_a_text_is_known() -> None:
+    recipe = read_text(
+        "title: T\nyield: serves 4\ningredients: [500 g flour, 300 g water]\nsteps:\n"
+        "- title: Knead\n  text: Stir {flour} into {water} and knead it for {10 min}, until smooth.\n"
+        "- title: Rest\n  text: Rest it {1 h}.\n",
+        Path("recipe.yaml"),
+    )
+    long, short = profiles(recipe)
+    assert long.late.get("stir", 0.0) == 0 and long.late["smooth"] == 1
+    assert 0 < long.late["flour"] < long.late["#600s"] < 1
+    assert short.late == {}
+
+
+def test_late_words_speak_for_a_step_and_not_for_its_beginning() -> None:
+    made = [Profile({"stir": 2.0, "smooth": 2.0}, {"smooth": 1.0})]
+    film = moments(read_captions_text("[0:00] Stir, stirring.\n[0:20] Smooth, smooth.\n[0:40] End.", "a.txt"), {})
+    evidence = weigh(film, made)
+    assert evidence.gain[0][0] == evidence.early[0][0] > 0
+    assert evidence.gain[1][0] > 0 == evidence.early[1][0]

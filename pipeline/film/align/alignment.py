@@ -23,10 +23,11 @@ from pipeline.recipe.model import Recipe
 # Evidence of a step counts up to this, so that one step cannot speak for all, and by the chance of its moment: in
 # another recipe's film there are words for every step, but no place for them.
 _ENOUGH = 15.0
-# The least of that, as a share and averaged over all steps, of a film of this recipe; or over the told ones, of a film
-# of a part of it, if so many are told. On the marked films: 0.52 and more over all steps, with captions of another film
-# 0.42 and less, and as much over those told.
-_FITS, _FITS_TOLD, _TOLD = 0.46, 0.55, 3
+# The least of that, averaged over all steps, of a film of this recipe; or over the told ones, of a film of part of it,
+# if so many are told. How much of it there is for each word of the film counts beside the average, for a cook of few
+# words gives each step little, and a film of a like recipe tells of ours here and there. On the marked films the sum is
+# 1.02 and more, with captions of another film 0.78 and less.
+_FITS, _FITS_TOLD, _TOLD, _DENSE = 0.88, 0.55, 3, 3.0
 # A film of so few moments has fewer words to tell its steps by, and to agree by chance: common practice, no source.
 _SHORT, _FITS_SHORT = 12, 0.25
 
@@ -72,8 +73,9 @@ def aligned(
     found = placed(film, evidence, begins(worth, order, held=fixed))
     enough = sum(one.chance * min(one.strength, _ENOUGH) for one in found) / _ENOUGH
     fit = enough / len(made)
-    least = _FITS_SHORT if len(film) < _SHORT else _FITS
-    fits = bool(fixed) or fit >= least or (len(found) >= _TOLD and enough / len(found) >= _FITS_TOLD)
+    dense = enough * _ENOUGH / max(sum(moment.weight for moment in film), 1)
+    enough_said = fit >= _FITS_SHORT if len(film) < _SHORT else fit + _DENSE * dense >= _FITS
+    fits = bool(fixed) or enough_said or (len(found) >= _TOLD and enough / len(found) >= _FITS_TOLD)
     by_step = {one.step: one for one in found}
     marks = []
     for step in range(len(made)):

@@ -26,17 +26,21 @@ _AGAIN = 10_000
 # One word alone may be chance; words of a step come together. Alone, it speaks so much.
 _ALONE = 0.5
 _BESIDE = 4_000  # ms
+# What was done out of sight ("I have made the balls already") is not shown: where phrases of this weight say so, a
+# moment speaks for no step.
+_DONE = 1.0
 # Moments with much talk of another kind are that, whatever words of the recipe stand in them.
 _KINDS = {"hello": 0.6, "list": 0.6, "bye": 0.6, "aside": 0.9, "past": 0.5, "later": 0.5}
 
 
 @dataclass(frozen=True, slots=True)
 class Evidence:
-    """``gain[i]``: for each step that moment ``i`` speaks for, by how much (natural log); ``whole[i]``: what it is for
-    talk that goes from step to step; ``aside[i]`` (at least 0): how much it is talk of another kind; ``why[i]``: for
-    each such step its tokens with their gains."""
+    """``gain[i]``: for each step that moment ``i`` speaks for, by how much (natural log); ``early[i]``: what of it
+    stands early in the step's text; ``whole[i]``: what the moment is for talk that goes from step to step; ``aside[i]``
+    (at least 0): how much it is talk of another kind; ``why[i]``: for each such step its tokens with their gains."""
 
     gain: list[dict[int, float]]
+    early: list[dict[int, float]]
     whole: list[float]
     aside: list[float]
     why: list[dict[int, list[tuple[float, str]]]]
@@ -49,7 +53,7 @@ def weigh(film: Sequence[Moment], made: Sequence[Profile]) -> Evidence:
     said: dict[str, int] = {}
     for moment in film:
         reasons: dict[int, list[tuple[float, str]]] = {}
-        for token in moment.tokens:
+        for token in moment.tokens if moment.talk.get("done", 0.0) < _DONE else ():
             steps = ratios.get(token)
             if steps is None:
                 continue
@@ -60,15 +64,18 @@ def weigh(film: Sequence[Moment], made: Sequence[Profile]) -> Evidence:
         why.append(reasons)
     aside = [sum(min(m.talk.get(kind, 0.0), 3.0) * share for kind, share in _KINDS.items()) for m in film]
     gain: list[dict[int, float]] = []
+    early: list[dict[int, float]] = []
     for i, reasons in enumerate(why):
         gains: dict[int, float] = {}
+        firsts: dict[int, float] = {}
         for step, found in reasons.items():
-            value = sum(ratio for ratio, _ in found)
-            if not _together(film, why, i, step):
-                value *= _ALONE
-            gains[step] = value
+            share = 1.0 if _together(film, why, i, step) else _ALONE
+            late = made[step].late
+            gains[step] = share * sum(ratio for ratio, _ in found)
+            firsts[step] = share * sum(ratio * (1 - late.get(token, 0.0)) for ratio, token in found)
         gain.append(gains)
-    return Evidence(gain, [_any(gains, len(made)) for gains in gain], aside, why)
+        early.append(firsts)
+    return Evidence(gain, early, [_any(gains, len(made)) for gains in gain], aside, why)
 
 
 def _any(gains: Mapping[int, float], steps: int) -> float:
@@ -93,8 +100,8 @@ def _ratios(film: Sequence[Moment], made: Sequence[Profile]) -> dict[str, dict[i
     total = max(sum(counts.values()), 200)
     ratios: dict[str, dict[int, float]] = {}
     for step, profile in enumerate(made):
-        full = max(sum(weight for token, weight in profile.items() if token[0] != "~"), _WHOLE)
-        for token, weight in profile.items():
+        full = max(sum(weight for token, weight in profile.weights.items() if token[0] != "~"), _WHOLE)
+        for token, weight in profile.weights.items():
             said = counts.get(token, 0)
             if not said:
                 continue

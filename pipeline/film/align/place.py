@@ -21,8 +21,9 @@ DOUBTFUL = 0.7
 # Evidence (natural log) of a step's talk that its words seldom have by chance: in films of other recipes two steps of
 # three stay below it, in the right film one of thirteen does.
 _CHANCE = 4.0
-# Evidence is summed over so many moments at most: longer talk makes no step more certain.
-_LONG = 12
+# Evidence is summed over so many ms at most: longer talk makes no step more certain. Not over so many moments, for some
+# cooks say three words to a sentence.
+_LONG = 45_000
 _SHOWN = 12  # words of a mark that are shown
 
 
@@ -50,7 +51,7 @@ def placed(film: Sequence[Moment], evidence: Evidence, found: Sequence[Begin]) -
     result: list[Placed] = []
     for begin, at, chance, others in firsts:
         until = min([m for m in moments if m > at], default=len(film))
-        last = min(until, at + _LONG)
+        last = next((m for m in range(at, until) if film[m].start - film[at].start > _LONG), until)
         strength = sum(max(evidence.gain[m].get(begin.step, 0.0), 0.0) for m in range(at, last))
         result.append(Placed(begin.step, at, last, chance, strength, others))
     return result

@@ -19,10 +19,10 @@ from pipeline.film.align.moments import Moment
 
 # How much of a moment's evidence counts for the stretch that it stands in, and the most of it.
 _ON, _ON_MOST = 0.7, 6.0
-# A beginning: how much of the evidence of so many ms from it on counts, and of the time behind that, each up to _MOST;
-# and that there is any at all.
+# A beginning: how much of the evidence of so many ms from it on counts, of what of it stands early in the step's text,
+# and of the time behind that, each up to _MOST; and that there is any at all.
 _SOON, _LATER = 10_000, 25_000
-_LEAD_SOON, _LEAD_LATER, _LEAD_ANY, _MOST = 0.3, 0.15, 1.0, 8.0
+_LEAD_SOON, _LEAD_EARLY, _LEAD_LATER, _LEAD_ANY, _MOST = 0.12, 0.25, 0.15, 1.0, 8.0
 # Leaving a step: what is still to be heard of it right after, and what was heard right before.
 _LEFT_SOON, _LEFT_JUST, _LEFT_MOST = 0.2, 0.2, 6.0
 # A moment's beginning: its turning words and silence; talk of another kind in it, and in what ends with it.
@@ -77,22 +77,30 @@ def _windows(film: Sequence[Moment], evidence: Evidence) -> tuple[list[dict[int,
     soon: list[dict[int, float]] = [{} for _ in film]
     later: list[dict[int, float]] = [{} for _ in film]
     just: list[dict[int, float]] = [{} for _ in film]
+    first: list[dict[int, float]] = [{} for _ in film]
     for i, gains in enumerate(evidence.gain):
         at = starts[i]
         near, far = bisect_left(starts, at - _SOON + 1), bisect_left(starts, at - _LATER + 1)
         past = bisect_left(starts, at + _SOON + 1)
         for step, gain in gains.items():
             value = min(gain, _ON_MOST)
-            for sums, first, last in ((soon, near, i + 1), (later, far, near), (just, i + 1, past)):
-                for m in range(first, last):
-                    sums[m][step] = sums[m].get(step, 0.0) + value
+            begun = min(evidence.early[i][step], _ON_MOST)
+            for sums, since, until, more in (
+                (soon, near, i + 1, value),
+                (first, near, i + 1, begun),
+                (later, far, near, value),
+                (just, i + 1, past, value),
+            ):
+                for m in range(since, until):
+                    sums[m][step] = sums[m].get(step, 0.0) + more
     lead: list[dict[int, float]] = []
     left: list[dict[int, float]] = []
-    for now, then, was in zip(soon, later, just, strict=True):
+    for now, begins, then, was in zip(soon, first, later, just, strict=True):
         found = {step: _LEAD_LATER * min(value, _MOST) for step, value in then.items()}
         for step, value in now.items():
             some = _LEAD_ANY if value > _ANY else 0.0
-            found[step] = found.get(step, 0.0) + _LEAD_SOON * min(value, _MOST) + some
+            early = _LEAD_EARLY * min(begins[step], _MOST)
+            found[step] = found.get(step, 0.0) + _LEAD_SOON * min(value, _MOST) + early + some
         lead.append(found)
         gone = {step: -_LEFT_SOON * min(value, _LEFT_MOST) for step, value in now.items()}
         for step, value in was.items():
