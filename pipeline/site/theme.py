@@ -90,7 +90,7 @@ class Theme:
 
         try:
             return self.environment.get_template(name)
-        except TemplateError as error:
+        except (TemplateError, UnicodeDecodeError) as error:
             raise _problem(name, error) from None
 
     def render(self, name: str, context: dict[str, Any]) -> str:

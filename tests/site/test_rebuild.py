@@ -21,6 +21,7 @@ from pipeline.site import files
 from pipeline.site.build import Report, build
 from pipeline.site.errors import BadTemplateError, SiteError
 from pipeline.site.manifest import read_manifest
+from pipeline.site.press import WORTH_SHARING
 
 Small = Callable[..., Recipe]
 
@@ -151,6 +152,19 @@ def test_a_strangers_folder_is_refused(small: Small, made: Callable[..., Report]
     with pytest.raises(SiteError, match="this is a file"):
         (tmp_path / "other").write_text("x")
         made(small("a"), out="other")
+
+
+@pytest.mark.parametrize("template", ["recipe.html.j2", "base.html.j2"])
+def test_a_template_in_another_encoding_is_named_by_all_who_read_it(
+    template: str, small: Small, made: Callable[..., Report], tmp_path: Path, capfd: pytest.CaptureFixture[str]
+) -> None:
+    """Several processes read the templates; none of them may end over one."""
+    own = tmp_path / "templates"
+    own.mkdir()
+    (own / template).write_bytes("{% block main %}café{% endblock %}".encode("latin-1"))
+    with pytest.raises(BadTemplateError, match=rf"{template}"):
+        made(*(small(f"r{n}") for n in range(WORTH_SHARING)), templates=own)
+    assert capfd.readouterr().err == ""
 
 
 def test_a_failed_build_leaves_the_last_site_whole(small: Small, made: Callable[..., Report], tmp_path: Path) -> None:
