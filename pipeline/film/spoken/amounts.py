@@ -9,6 +9,7 @@ from pipeline.film.spoken.cans import can_at
 from pipeline.film.spoken.measures import simple_at
 from pipeline.film.spoken.numbers import typed, value_at
 from pipeline.film.spoken.ranges import number_at
+from pipeline.film.spoken.smalls import goes_on
 from pipeline.film.spoken.stated import Said, said_words
 from pipeline.film.spoken.words import (
     says,
@@ -116,7 +117,7 @@ def _thousandths(atoms: Sequence[Atom], first: Said) -> Said | None:
     value = value_at(atoms, end + (text_at(atoms, end) == "and"))
     if value is None or value.form == "article" or not 100 <= value.single < 1000 or value.single % 50:
         return None
-    if value.end < len(atoms) and not atoms[value.end - 1].stop and text_at(atoms, value.end) != "of":
+    if goes_on(atoms, value.end) and text_at(atoms, value.end) != "of":
         return None
     number = Number(amount.low + value.single / 1000, amount.low + value.single / 1000, 1)
     text = said_words(atoms, first.start, value.end)

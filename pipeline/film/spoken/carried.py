@@ -11,6 +11,7 @@ from pipeline.film.spoken.counts import Counted, by_the_piece
 from pipeline.film.spoken.found import Found
 from pipeline.film.spoken.numbers import Value
 from pipeline.film.spoken.ranges import number_at
+from pipeline.film.spoken.smalls import goes_on
 from pipeline.film.spoken.stated import Said, said_words
 from pipeline.film.spoken.things import Larder, Thing, thing_before
 from pipeline.film.spoken.words import qualifiers_at, says
@@ -46,7 +47,7 @@ def carried_at(atoms: Sequence[Atom], i: int, before: Sequence[Found]) -> Found 
     if value is None or value.form == "article" or value.vague:
         return None
     end = value.end
-    if end < len(atoms) and not atoms[end - 1].stop and text_at(atoms, end) not in _BEHIND:
+    if goes_on(atoms, end) and text_at(atoms, end) not in _BEHIND:
         return None
     old = last.said.amounts[-1] if isinstance(last.said, Said) else last.said.amount
     amount = _in_its_unit(old, value, said_words(atoms, i, end), qualifier)
@@ -97,7 +98,7 @@ def answer_at(atoms: Sequence[Atom], i: int, larder: Larder) -> Found | None:
     value = number_at(atoms, at)
     if value is None or value.form == "article" or value.vague or value.number.high > _MOST or value.single < 1:
         return None
-    if value.end < len(atoms) and not atoms[value.end - 1].stop:
+    if goes_on(atoms, value.end):
         return None
     first = next(
         (n + 1 for n in range(i - 2, max(i - _QUESTION, 0), -1) if atoms[n].stop == "."), max(i - _QUESTION, 0)

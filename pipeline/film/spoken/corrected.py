@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from pipeline.film.spoken.atoms import Atom, word_set
 from pipeline.film.spoken.counts import Counted
 from pipeline.film.spoken.ranges import number_at
+from pipeline.film.spoken.smalls import goes_on
 from pipeline.film.spoken.stated import Said, said_words
 from pipeline.measure.record import replace
 from pipeline.measure.rounding import amount_of
@@ -26,7 +27,7 @@ def corrected_at(atoms: Sequence[Atom], i: int, last: object, gone: int) -> Said
     value = number_at(atoms, i)
     if value is None or value.form == "article" or value.vague:
         return None
-    if value.end < len(atoms) and not atoms[value.end - 1].stop:
+    if goes_on(atoms, value.end):
         return None
     old = last.amounts[-1] if isinstance(last, Said) else last.amount
     amount = amount_of(value.number, old.unit, said_words(atoms, i, value.end))

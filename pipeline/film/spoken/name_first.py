@@ -10,6 +10,7 @@ from pipeline.film.spoken.counts import Counted, by_the_piece
 from pipeline.film.spoken.heats import CUES, near
 from pipeline.film.spoken.numbers import Value
 from pipeline.film.spoken.ranges import number_at
+from pipeline.film.spoken.smalls import goes_on
 from pipeline.film.spoken.stated import Said, said_words
 from pipeline.film.spoken.things import Larder, Thing, thing_before, thing_behind
 from pipeline.film.spoken.words import SIZES, qualifiers_at
@@ -81,7 +82,7 @@ def _together(atoms: Sequence[Atom], thing: Thing, i: int) -> bool:
 def _counted_to(atoms: Sequence[Atom], end: int, larder: Larder) -> int | None:
     """Where a count ends that nothing is named behind: at a stop, before words that go on, before the next name and its
     number; sizes belong to it ("tomatoes five medium size")."""
-    if end < len(atoms) and not atoms[end - 1].stop and text_at(atoms, end) in SIZES:
+    if goes_on(atoms, end) and text_at(atoms, end) in SIZES:
         end += 1
         end += not atoms[end - 1].stop and text_at(atoms, end) in ("size", "sized", "one", "ones")
     if end >= len(atoms) or atoms[end - 1].stop or text_at(atoms, end) in _BEHIND:
@@ -131,14 +132,14 @@ def _by_number(atoms: Sequence[Atom], end: int) -> bool:
 def _weighed(
     atoms: Sequence[Atom], i: int, value: Value, qualifier: str, thing: Thing, last: object, begin: int
 ) -> Named | None:
-    goes_on = isinstance(last, Said) and last.amounts[-1].unit.name in ("gram", "ounce") and i - begin <= 8
-    if (thing.words.endswith("s") and not goes_on) or value.single.denominator > 1 or near(atoms, i, CUES, 8):
+    weighed = isinstance(last, Said) and last.amounts[-1].unit.name in ("gram", "ounce") and i - begin <= 8
+    if (thing.words.endswith("s") and not weighed) or value.single.denominator > 1 or near(atoms, i, CUES, 8):
         return None
-    if not goes_on and (value.single % 5 or value.single < _GRAMS):
+    if not weighed and (value.single % 5 or value.single < _GRAMS):
         return None
     if value.single > _LARGEST:
         return None
-    liquid = not goes_on and thing.words.split()[-1] in _LIQUIDS
+    liquid = not weighed and thing.words.split()[-1] in _LIQUIDS
     which = unit("milliliter" if liquid else "gram")
     amount = amount_of(value.number, which, said_words(atoms, i, value.end), qualifier)
     return Named(Said(i, value.end, (amount,), guessed=True), thing)

@@ -9,7 +9,7 @@ from pipeline.film.spoken.atoms import Atom, text_at, word_set
 from pipeline.film.spoken.counts import VESSELS, Counted, by_the_piece
 from pipeline.film.spoken.found import Found
 from pipeline.film.spoken.ranges import number_at
-from pipeline.film.spoken.smalls import PARTS, TEENS, TENS
+from pipeline.film.spoken.smalls import PARTS, TEENS, TENS, goes_on
 from pipeline.film.spoken.stated import Said, said_words
 from pipeline.film.spoken.things import INEDIBLE, Larder, Thing, ends_name, thing_behind
 from pipeline.film.spoken.words import SIZES, qualifiers_at
@@ -65,7 +65,7 @@ def _by_colour(atoms: Sequence[Atom], i: int, last: Found) -> Found | None:
     end = value.end + 1
     if not isinstance(last.said, Counted) or text_at(atoms, value.end) not in _COLOURS:
         return None
-    if end < len(atoms) and not atoms[end - 1].stop and text_at(atoms, end) != "and":
+    if goes_on(atoms, end) and text_at(atoms, end) != "and":
         return None
     old = [word for word in last.said.thing.words.split() if word not in _COLOURS]
     thing = Thing(i, end, " ".join([text_at(atoms, value.end), *old]), last.said.thing.match)

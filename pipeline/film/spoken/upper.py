@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
 from pipeline.film.spoken.numbers import fraction_at, value_at
+from pipeline.film.spoken.smalls import goes_on
 from pipeline.film.spoken.words import GO_ON, says
 
 # What leads to the upper end, the longest first. Without one, something behind it must say that it is the most.
@@ -38,24 +39,24 @@ def upper_at(atoms: Sequence[Atom], end: int, low: Fraction, again: Again) -> tu
         if stop == "." and not perhaps:
             continue
         at = end + len(lead)
-        if not _open(atoms, at) and lead:
+        if not goes_on(atoms, at) and lead:
             continue
         value = value_at(atoms, at)
         if value is None:
             continue
         high, last = value.single, value.end
-        after = again(last) if _open(atoms, last) else None
+        after = again(last) if goes_on(atoms, last) else None
         if after is not None:
             last = after
-            part = fraction_at(atoms, last + 1) if _open(atoms, last) and text_at(atoms, last) == "and" else None
+            part = fraction_at(atoms, last + 1) if goes_on(atoms, last) and text_at(atoms, last) == "and" else None
             if part is not None and part[0] < 1 and high.denominator == 1:
                 high, last = high + part[0], part[1]
         elif value.form == "article":
             continue
         if not low < high <= 2 * low + 1:
             continue
-        most = next((words for words in _MOST if _open(atoms, last) and says(atoms, last, *words)), None)
-        ends = not _open(atoms, last)
+        most = next((words for words in _MOST if goes_on(atoms, last) and says(atoms, last, *words)), None)
+        ends = not goes_on(atoms, last)
         if not lead or (lead == ("or",) and stop):
             fits = most is not None
         elif lead == ("or",):
@@ -65,8 +66,3 @@ def upper_at(atoms: Sequence[Atom], end: int, low: Fraction, again: Again) -> tu
         if fits:
             return high, last + (most is not None and most[0] in _SPENT)
     return None
-
-
-def _open(atoms: Sequence[Atom], i: int) -> bool:
-    """Whether something follows at ``i`` without a stop."""
-    return i < len(atoms) and not atoms[i - 1].stop
