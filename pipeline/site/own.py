@@ -30,7 +30,7 @@ from pipeline.site.shelves import Found, Onward
 from pipeline.site.theme import Theme
 from pipeline.site.view import PageView, RecipeView
 
-_PAGE = "recipe.html.j2"
+PAGE = "recipe.html.j2"
 _HREF = re.compile(r'(?<=\s)href="([^"]*)"')
 
 
@@ -82,7 +82,7 @@ def render_page(desk: Desk, view: RecipeView, drawn: Drawn, onward: Onward) -> s
     alt = card.photo.alt if card.photo else ""
     page = desk.page("recipe", card.title, card.summary, page_path(card.slug), drawn.social, alt)
     scan = scan_of(desk, card.slug)
-    return desk.render(_PAGE, page, recipe=view, onward=onward, scan=scan, places=places(view))
+    return desk.render(PAGE, page, recipe=view, onward=onward, scan=scan, places=places(view))
 
 
 def render_entry(desk: Desk, view: RecipeView) -> str:
@@ -137,7 +137,7 @@ class Own:
     def ready(self) -> None:
         """Reads the templates beforehand. What is wrong with one is told when it is used."""
         with suppress(SiteError):
-            self.theme.compile_all(_PAGE, PAPER)
+            self.theme.compile_all(PAGE, PAPER)
 
     def make(self, recipe: Recipe, order: Order) -> Made:
         """Make what is wanted. Raises nothing for a template that is wrong: the problems are told."""

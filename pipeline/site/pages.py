@@ -14,8 +14,8 @@ from pipeline.recipe.model import Recipe
 from pipeline.site.compose import Composer, FilmFiles
 from pipeline.site.gallery import NONE_DRAWN, Drawn
 from pipeline.site.listings import Listings, addresses
-from pipeline.site.own import Own, page_path, render_entry, render_page
-from pipeline.site.paper import paper_path, render_paper
+from pipeline.site.own import PAGE, Own, page_path, render_entry, render_page
+from pipeline.site.paper import PAPER, paper_path, render_paper
 from pipeline.site.photos import Picture
 from pipeline.site.sheet import Desk, Page, channel_view
 from pipeline.site.shelves import Found, Onward
@@ -134,7 +134,7 @@ class Pages:
     def _recipe(self, material: Material, at: int) -> Page:
         return Page(
             page_path(material.recipe.slug),
-            self.desk.key("recipe.html.j2", material.key, self.onward(at)) if self.ground else "",
+            self.desk.key(PAGE, material.key, self.onward(at)) if self.ground else "",
             lambda: render_page(self.desk, self.view(material), material.drawn, self.onward(at)),
             at,
         )
@@ -142,7 +142,7 @@ class Pages:
     def _paper(self, material: Material, at: int) -> Page:
         return Page(
             paper_path(material.recipe.slug),
-            self.desk.key("paper.html.j2", material.key),
+            self.desk.key(PAPER, material.key),
             lambda: render_paper(self.desk, self.view(material), material.drawn.card),
             at,
         )

@@ -65,12 +65,7 @@ def inline(text: str) -> str:
 
 def block(text: str) -> str:
     """Text as HTML paragraphs and lists."""
-    text = _clean(text).strip()
-    if not text:
-        return ""
-    if not _MARKUP.search(text):
-        return f"<p>{escape(text, quote=False)}</p>"
-    return str(_parser().render(text)).strip()
+    return with_marks([text])
 
 
 def with_marks(parts: Sequence[str | tuple[str, str]]) -> str:
@@ -87,7 +82,7 @@ def with_marks(parts: Sequence[str | tuple[str, str]]) -> str:
         else:
             out.append(f"{_OPEN}{len(marks)}{_CLOSE}")
             marks.append(part)
-    text = "".join(out).replace("\x00", "").strip()
+    text = "".join(out).strip()
     if not _MARKUP.search(text):  # then no mark is inside a tag either
         text = escape(text, quote=False)
         return f"<p>{_HOLE.sub(lambda m: marks[int(m[1])][0], text)}</p>" if text else ""
