@@ -24,7 +24,7 @@ KEPT_APART = HERE / "spoken_kept_apart.txt"
 #: Kept apart at first, each scored once and then learned from; their heads say how they stood.
 ONCE_APART = tuple(HERE / f"spoken_apart{number}.txt" for number in (2, 3, 4, 5, 6))
 #: Marked before anything was run on them, scored once, and learned from at once.
-VOICES = tuple(HERE / f"spoken_voices{number}.txt" for number in (7, 8, 9))
+VOICES = tuple(HERE / f"spoken_voices{number}.txt" for number in (7, 8, 9, 10))
 #: Kept apart still: nothing in the grammar was made for these.
 UNSEEN = HERE / "spoken_apart7.txt"
 

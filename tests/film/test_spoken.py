@@ -63,7 +63,7 @@ def test_recall_and_precision(capsys: pytest.CaptureFixture[str]) -> None:
     for path in ONCE_APART:
         then = score(read_corpus(path))
         assert then.recall >= 0.98 and then.precision >= 0.98, path.name
-    for path, least, surely in zip(VOICES, (0.94, 0.98, 0.90), (0.90, 0.98, 0.97), strict=True):
+    for path, least, surely in zip(VOICES, (0.94, 0.98, 0.90, 0.78), (0.90, 0.98, 0.97, 0.88), strict=True):
         then = score(read_corpus(path))
         assert then.recall >= least and then.precision >= surely, path.name
 
