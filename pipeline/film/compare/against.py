@@ -11,6 +11,7 @@ from pipeline.film.compare.heats import heat_remarks
 from pipeline.film.compare.lines import amount_remarks
 from pipeline.film.compare.moments import Moment
 from pipeline.film.compare.pairs import pair_remarks
+from pipeline.film.compare.recalled import recalled
 from pipeline.film.compare.remark import Remark
 from pipeline.film.compare.times import time_remarks
 from pipeline.film.spoken.things import Finds
@@ -35,7 +36,7 @@ def said_against(
     if not transcript.words:
         return ()
     film = lay_beside(recipe, transcript, table, standard, marks)
-    chosen = chosen_lines(film)
+    film, chosen = recalled(film, chosen_lines(film))
     pairs = dict(pair_remarks(film, chosen))
     taken = set(pairs)
     remarks = [

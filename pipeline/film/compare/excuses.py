@@ -17,7 +17,7 @@ from pipeline.measure.units import factor
 
 # Words of a part: less than the whole is then no slip.
 _PART = re.compile(
-    r"\b(?:of the|of that|of this|of our|of your|of those|some of|another|more|extra|first|rest|remaining|left|other|"
+    r"\b(?:(?<!out )(?<!off )of (?:the|that|this|our|your|those)|some of|another|more|extra|first|rest|remaining|left|other|"
     r"half|third|quarter of|to start|to begin|aside|reserve|reserving|saved?|kept|keep|hold back|for now|bit by bit|"
     r"at a time|each|every|per|apiece|splash|spare|last)\b"
 )
@@ -224,7 +224,7 @@ def _of_a_part(film: Film, index: int, utterance: Utterance) -> bool:
         return True
     if _PART.search(near) or _PART_BEHIND.match(around.behind):
         return True
-    counted = utterance.said.amounts[0].unit.kind == "count"
+    counted = all(a.unit.kind == "count" for a in utterance.said.amounts)
     # "crack an egg": one of several, not a slip
     return counted and re.match(r"(?:an?|the|one|another|each)\b", words) is not None
 

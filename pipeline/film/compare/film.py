@@ -43,12 +43,14 @@ class Best(NamedTuple):
 
 class Utterance(NamedTuple):
     """Something said, what for, and the lines that it may be of (amounts only), best name first. ``strong`` is False
-    where captions without stops leave it open whether the name belongs to it."""
+    where captions without stops leave it open whether the name belongs to it. ``aside``: set apart by the talk around
+    it alone."""
 
     said: Spoken
     scope: Scope
     strong: bool = True
     lines: tuple[Best, ...] = ()
+    aside: bool = False
 
     @property
     def best(self) -> Best | None:
@@ -81,12 +83,14 @@ def lay_beside(
     found: list[Utterance] = []
     course = marked(recipe, marks)
     turns = [at for at, _ in course.marked]
-    for said, scope in zip(spoken, scopes(speech, spoken, turns), strict=True):
+    for said, told in zip(spoken, scopes(speech, spoken, turns), strict=True):
+        aside = told == "aside"
+        scope: Scope = "apart" if aside else told
         if said.kind == "amount":
             bests = tuple(_best(said, c, by_place[c.listed.place], standard) for c in candidates(said, lines, speech))
-            found.append(Utterance(said, scope, _strong(said, speech), bests))
+            found.append(Utterance(said, scope, _strong(said, speech), bests, aside))
         else:
-            found.append(Utterance(said, scope))
+            found.append(Utterance(said, scope, aside=aside))
     return Film(recipe, speech, on_page, tuple(found), replace(course, anchors=tuple(_anchors(found))), standard)
 
 

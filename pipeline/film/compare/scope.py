@@ -16,7 +16,8 @@ from pipeline.film.compare.speech import Around, Speech
 from pipeline.film.spoken.numbers import FIRST_WORDS
 from pipeline.film.spoken.said import Spoken
 
-Scope = Literal["use", "list", "recap", "repeat", "apart"]
+#: ``aside``: apart too, but told by the talk around it alone, which may be of something else.
+Scope = Literal["use", "list", "recap", "repeat", "apart", "aside"]
 
 
 # Right before the number.
@@ -100,17 +101,17 @@ def _answers(a: Around, turned: int) -> bool:
 def _alone(said: Spoken, a: Around, turned: int) -> Scope:
     named = _named_in_it(said)
     before = _OF_AN_OVEN.sub("", a.before) if said.kind == "heat" else a.before
-    if phrases("before").within(before) or _RIGHT_BEFORE.search(a.before) or _BEHIND.match(a.behind):
+    if _RIGHT_BEFORE.search(a.before) or _BEHIND.match(a.behind) or (not named and _OF_THAT_SIZE.match(a.behind)):
         return "apart"
-    if not named and _OF_THAT_SIZE.match(a.behind):
-        return "apart"
-    if phrases("swapped").within(a.behind) or _NONE_LEFT.search(f"{a.earlier[-60:]} {a.before}"):
-        return "apart"
+    if phrases("before").within(before) or phrases("swapped").within(a.behind):
+        return "aside"
+    if _NONE_LEFT.search(f"{a.earlier[-60:]} {a.before}"):
+        return "aside"
     offered = phrases("offered").within(" ".join(a.earlier.split()[-14:]))
     if offered and not phrases("back").within(f"{a.earlier[-80:]} {a.before}"):
-        return "apart"
+        return "aside"
     if _answers(a, turned):
-        return "apart"
+        return "aside"
     if phrases("repeat").within(a.before):
         return "repeat"
     return "use"

@@ -32,7 +32,7 @@ _DONE = re.compile(
     r"away|apart|at a time|long|more|off|gone)\b"
 )
 _KEEPS = re.compile(r"\b(?:keep|keeps|fridge|freez\w*|store|stored|lasts?|eat it|eaten|use it|used within|best)\b")
-_VAGUE = re.compile(r"\b(?:couple|few|second|seconds|moment|or so|or two|or three)\b")
+_VAGUE = re.compile(r"\b(?:couple|few|(?:an?|one|half a) second|moment|or so|or two|or three)\b")
 _TYPED_TIME = re.compile(
     r"(?:\d+(?:\s+\d/\d|[.,/]\d+)?|an?|one|two|three|four|five|six|half an?)(?:\s*(?:to|-|–|or)\s*\d+)?\s*"
     r"(?:s|secs?|seconds?|mins?|minutes?|h|hrs?|hours?|days?|weeks?|months?)\b",
