@@ -45,7 +45,8 @@ _FAR = 2.1
 _NEAR_BACK, _NEAR_AHEAD = 30, 12
 # Words before an amount among which the name of a thing stands whose amounts follow it.
 _RIGHT_BEFORE = 5
-_OF_AN_EGG = frozenset(("egg", "yolk", "white"))
+_EGG_PARTS = frozenset(("yolk", "white"))
+_OF_AN_EGG = frozenset(("egg", *_EGG_PARTS))
 # Words back in which a thing was named that a number without a name is of, and ahead in which another may be.
 _NAMED_BACK, _NAMED_AHEAD = 12, 4
 # Words within which two amounts are of one and the same use.
@@ -79,7 +80,7 @@ def excused(film: Film, index: int, utterance: Utterance, best: Best, chosen: Ma
     rivals = [b for b in utterance.lines if b is not best and b.candidate.fit > best.candidate.fit - 0.3]
     if any(b.rank == 0 and (b.judged is None or b.judged.direct or not _taken(film, index, b, chosen)) for b in rivals):
         return True  # it is what another line of that name says
-    if _of_several(film, best):
+    if _of_several(film, utterance, best):
         return True  # "three eggs": two and a yolk
     less = _less(best)
     if less and said.whole is not None:
@@ -234,12 +235,13 @@ def _ended(film: Film, index: int) -> int:
     return film.utterances[index - 1].said.last if index else 0
 
 
-def _of_several(film: Film, best: Best) -> bool:
+def _of_several(film: Film, utterance: Utterance, best: Best) -> bool:
     """Whether it is what several lines of one thing have together, or as many as those of one kind."""
     assert best.judged is not None
     said, mine = best.judged.said, best.candidate.listed
     counted = said.unit.kind == "count"
-    kinds = _OF_AN_EGG if frozenset(mine.words) & _OF_AN_EGG else frozenset(mine.words[-1:])
+    egg = not frozenset(tokens(utterance.said.ingredient)) & _EGG_PARTS and frozenset(mine.words) & _OF_AN_EGG
+    kinds = _OF_AN_EGG if egg else frozenset(mine.words[-1:])
     amounts = [
         one.targets[0].amounts
         for one in film.written

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from pipeline.film.compare.film import Best, Film, Utterance
+from pipeline.film.compare.likely import slip_of_heat
 from pipeline.film.compare.misheard import heats_alike
 from pipeline.film.compare.page_marks import At, differs, marks_of
 from pipeline.film.compare.remark import Remark, Weight
@@ -44,7 +45,10 @@ def heat_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:
         around = film.speech.around(said)
         degrees = max(celsius(said.heats[0]))
         inside = any(_inside(h, degrees) for m in marks for h in m.heats) and not said.guessed
-        if _WEATHER.search(f"{around.before} {around.behind}") or not (inside or _HOT <= degrees <= _HOTTEST):
+        inside = inside or (not film.speech.flat and _slip(said.heats[0], marks, said.guessed))
+        if _WEATHER.search(f"{around.before} {around.behind}") or not (
+            degrees <= _HOTTEST and (inside or degrees >= _HOT)
+        ):
             continue
         every = [h for m in marks for h in m.heats] + loose
         ranks = [min(_heat_rank(h, every, said.guessed), 2) for h in said.heats]
@@ -60,6 +64,11 @@ def heat_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:
 def _inside(heat: Heat, degrees: Fraction) -> bool:
     """Whether a heat of the page is one of the inside of a joint, and so near that it may be meant."""
     return celsius(heat)[0] < _HOT and abs(celsius(heat)[0] - degrees) <= _FARTHEST
+
+
+def _slip(said: Heat, marks: Sequence[At], guessed: bool) -> bool:
+    """Whether it is what a slip makes of a heat of the page: "eighteen degrees", "110 °F" for 110 °C."""
+    return any(slip_of_heat(one, h) for one in _readings(said, guessed) for m in marks for h in m.heats)
 
 
 def _readings(heat: Heat, guessed: bool) -> tuple[Heat, ...]:

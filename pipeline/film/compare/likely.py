@@ -37,13 +37,15 @@ def slip_of_number(said: Fraction, written: Fraction) -> bool:
         if sorted(mine) == sorted(theirs):
             return True
         off = [n for n in range(len(mine)) if mine[n] != theirs[n]]
-        return len(off) == 1 and (len(mine) > 2 or (off == [0] and mine[1] != "0"))
+        return len(off) == 1 and (len(mine) > 2 or (gap in (10, 20) and mine[1] != "0"))
     long, short = sorted((mine, theirs), key=len, reverse=True)
     return len(long) == len(short) + 1 and any(long[:n] + long[n + 1 :] == short for n in range(len(long)))
 
 
 def slip_of_ends(low: Fraction, high: Fraction, other_low: Fraction, other_high: Fraction) -> bool:
     """The same of a range, or of a number that is one of its ends, too."""
+    if low < high and high - low == other_high - other_low and abs(low - other_low) in (10, 20, 30):
+        return True
     lows = low == other_low or slip_of_number(low, other_low)
     highs = high == other_high or slip_of_number(high, other_high)
     return lows and highs and (low, high) != (other_low, other_high)

@@ -8,11 +8,12 @@ from fractions import Fraction
 
 from pipeline.film.compare.clauses import told_apart
 from pipeline.film.compare.film import Best, Film, Utterance
+from pipeline.film.compare.likely import slip_of_time
 from pipeline.film.compare.misheard import times_alike
 from pipeline.film.compare.page_marks import At, differs, marks_of
 from pipeline.film.compare.phrases import phrases
 from pipeline.film.compare.remark import Remark, Weight
-from pipeline.film.compare.whose import DOUBT, talk_doubt
+from pipeline.film.compare.whose import DOUBT, LIKELY, talk_doubt
 from pipeline.measure.duration import read_duration
 from pipeline.measure.heat import Duration
 from pipeline.measure.pair import Verdict
@@ -31,6 +32,7 @@ _DONE = re.compile(
     r"of my|of your|into|"
     r"away|apart|at a time|long|more|off|gone)\b"
 )
+_MORE = re.compile(r"^(?:more|longer)\b")
 _KEEPS = re.compile(r"\b(?:keep|keeps|fridge|freez\w*|store|stored|lasts?|eat it|eaten|use it|used within|best)\b")
 _VAGUE = re.compile(r"\b(?:couple|few|(?:an?|one|half a) second|moment|or so|or two|or three)\b")
 _TYPED_TIME = re.compile(
@@ -77,10 +79,13 @@ def time_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:
         if (right or elsewhere) and utterance.scope != "apart" and not _VAGUE.search(said.words.lower()):
             for n in _agreeing(film, utterance, marks, steps | beside):
                 agreed.setdefault(n, []).append(said.start)
-        if right or utterance.scope != "use" or (elsewhere and not _by_itself(film, utterance)):
+        slip = not elsewhere and any(slip_of_time(t, w) for t in said.times for w in here)
+        if right or (utterance.scope != "use" and not (utterance.aside and slip)):
             continue
-        doubted = talk_doubt(film, index, chosen)
-        if doubted < (DOUBT if elsewhere else _OTHERS) and _instructs(film, utterance):
+        if elsewhere and not _by_itself(film, utterance):
+            continue
+        doubted = max(talk_doubt(film, index, chosen) - (LIKELY if slip else 0), 0)
+        if doubted < (DOUBT if elsewhere else _OTHERS) and _instructs(film, utterance, slip):
             pending.append((utterance, doubted))
     for utterance, doubted in pending:
         remark = _time_remark(film, utterance, marks, agreed)
@@ -124,11 +129,13 @@ def _same(a: Duration, b: Duration, strict: bool = False) -> bool:
     return b.low <= a.low and a.high <= b.high
 
 
-def _instructs(film: Film, utterance: Utterance) -> bool:
+def _instructs(film: Film, utterance: Utterance, slip: bool) -> bool:
+    """Whether somebody is told to wait so long; ``slip``: where it is what a slip makes of the step's own time, less
+    speaks against that."""
     around = film.speech.around(utterance.said)
     if (
         phrases("progress", at_end=True).within(around.before)
-        or _DONE.match(around.behind)
+        or (_DONE.match(around.behind) and not (slip and _MORE.match(around.behind)))
         or _VAGUE.search(utterance.said.words.lower())
     ):
         return False

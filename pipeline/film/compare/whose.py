@@ -12,11 +12,14 @@ from functools import lru_cache
 
 from pipeline.film.compare.excuses import here
 from pipeline.film.compare.film import Best, Film
+from pipeline.film.compare.likely import slip_of_amount
 from pipeline.film.compare.telling import Sign, telling
 
 #: From so much doubt on a number is not surely wrong, and from so much on it is nobody's business. Our own judgement,
 #: tried on the marked films.
 DOUBT, DISMISS = 1.0, 3.5
+#: So much speaks for it that a number is what a slip makes of the one written where the film is.
+LIKELY = 2.0
 
 _HERE: dict[Sign, float] = {
     "others": 2.5, "ratio": 2.5, "story": 2, "quoted": 2, "otherwise": 1.5, "past": 1.5, "might": 1, "asked": 1,
@@ -78,6 +81,9 @@ def doubt(film: Film, index: int, best: Best, chosen: Mapping[int, Best]) -> flo
         found *= 2  # of nothing named: what else was told weighs twice
     if best.judged is not None and not best.judged.direct:
         found += 0.5
+    slip = any(slip_of_amount(a, t.amounts) for a in utterance.said.amounts for t in best.written.targets)
+    if slip and not right and here(film, utterance, best):
+        found = max(found - LIKELY, 0)
     return found
 
 
