@@ -30,7 +30,8 @@ _RIGHT_BEFORE = re.compile(
 # Right behind the number: a vessel or a tool of that size.
 _BEHIND = re.compile(
     r"^(?:\w+ )?(?:tin|pan|pot|dish|bowl|jar|jars|jug|skillet|mug|casserole|saucepan|mould|mold|basket|scoop|ladle|"
-    r"ramekins?|moulds?|tins|pans|bottles?|measure|container)\b|^out\b"
+    r"ramekins?|moulds?|tins|pans|bottles?|measure|container)\b|^out\b|"
+    r"^(?:(?!one|two|three|a)\w+ )?at a time\b"
 )
 _OF_THAT_SIZE = re.compile(r"^ones?\b")  # "my dish is a two litre one"
 _NONE_LEFT = re.compile(

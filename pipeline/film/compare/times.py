@@ -58,7 +58,7 @@ def time_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:
     """Times of a step said otherwise: only where the film is known to be in a step whose own time is not said."""
     marks = [m for m in marks_of(film) if m.times]
     loose = _other_times(film)
-    told = loose + ([] if film.course.sure else [t for m in marks for t in m.times])
+    told = [] if film.course.sure else [t for m in marks for t in m.times]
     # Where the moments were found and not typed, a range that some step has is not said by chance.
     ranges = {(t.low, t.high) for m in marks for t in m.times if t.low < t.high and not film.course.typed}
     agreed: dict[int, list[int]] = {}
@@ -80,12 +80,15 @@ def time_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:
             for n in _agreeing(film, utterance, marks, steps | beside):
                 agreed.setdefault(n, []).append(said.start)
         slip = not elsewhere and any(slip_of_time(t, w) for t in said.times for w in here)
+        elsewhere = elsewhere or (not slip and any(_same(t, w, strict=True) for t in said.times for w in loose))
         if right or (utterance.scope != "use" and not (utterance.aside and slip)):
             continue
         if elsewhere and not _by_itself(film, utterance):
             continue
-        doubted = max(talk_doubt(film, index, chosen) - (LIKELY if slip else 0), 0)
-        if doubted < (DOUBT if elsewhere else _OTHERS) and _instructs(film, utterance, slip):
+        doubted = talk_doubt(film, index, chosen)
+        plain = slip and doubted == 0
+        doubted = max(doubted - (LIKELY if slip else 0), 0)
+        if doubted < (DOUBT if elsewhere else _OTHERS) and _instructs(film, utterance, plain):
             pending.append((utterance, doubted))
     for utterance, doubted in pending:
         remark = _time_remark(film, utterance, marks, agreed)
@@ -129,13 +132,13 @@ def _same(a: Duration, b: Duration, strict: bool = False) -> bool:
     return b.low <= a.low and a.high <= b.high
 
 
-def _instructs(film: Film, utterance: Utterance, slip: bool) -> bool:
-    """Whether somebody is told to wait so long; ``slip``: where it is what a slip makes of the step's own time, less
-    speaks against that."""
+def _instructs(film: Film, utterance: Utterance, plain: bool) -> bool:
+    """Whether somebody is told to wait so long; ``plain``: it is what a slip makes of the step's own time, and nothing
+    else is told around it, so that less speaks against that."""
     around = film.speech.around(utterance.said)
     if (
-        phrases("progress", at_end=True).within(around.before)
-        or (_DONE.match(around.behind) and not (slip and _MORE.match(around.behind)))
+        (phrases("progress", at_end=True).within(around.before) and not plain)
+        or (_DONE.match(around.behind) and not (plain and _MORE.match(around.behind)))
         or _VAGUE.search(utterance.said.words.lower())
     ):
         return False
@@ -160,10 +163,10 @@ def _time_remark(film: Film, utterance: Utterance, marks: Sequence[At], agreed: 
         if m.step in steps | perhaps and not any(abs(at - said.start) < near for at in agreed.get(n, ()))
     ]
     own = film.course.step(said.start)
-    if not here and _by_itself(film, utterance):
-        return _left_over(film, utterance, marks, agreed)
     around = film.speech.around(said)
     words = _told_words(f"{around.earlier[-160:]} {around.before} {around.behind}")
+    if not here:
+        return _left_over(film, utterance, marks, agreed, words)
     kin = [(n, m, len(words & _told_words(_step_words(film, m.step)))) for n, m in here]
     if not film.course.sure:
         kin = [k for k in kin if k[2]]
@@ -193,8 +196,11 @@ def _time_remark(film: Film, utterance: Utterance, marks: Sequence[At], agreed: 
     return differs(mark, said, a.text, weight, verdict)
 
 
-def _left_over(film: Film, utterance: Utterance, marks: Sequence[At], agreed: dict[int, list[int]]) -> Remark | None:
-    """A time that is of no step here may be the one time of the steps beside that is never said as written."""
+def _left_over(
+    film: Film, utterance: Utterance, marks: Sequence[At], agreed: dict[int, list[int]], words: frozenset[str]
+) -> Remark | None:
+    """A time that is of no step here may be the one time of the steps beside that is never said as written, where it
+    begins its sentence or ``words`` of that step stand around it."""
     said = utterance.said
     beside = film.course.beside(said.start)
     a = said.times[0]
@@ -202,6 +208,9 @@ def _left_over(film: Film, utterance: Utterance, marks: Sequence[At], agreed: di
     if len(free) != 1 or not _may_be_meant(a, free[0].times[0], _NOT_SO_FAR):
         return None
     b = free[0].times[0]
+    near = slip_of_time(a, b) or a.low in (b.low * 2, b.low / 2)
+    if not _by_itself(film, utterance) and not (near and words & _told_words(_step_words(film, free[0].step))):
+        return None
     how = times_alike(a, b)
     return differs(free[0], said, a.text, "misheard" if how == "sounds" else "doubtful", compare_time(a, b))
 

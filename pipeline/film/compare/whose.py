@@ -8,12 +8,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from fractions import Fraction
 from functools import lru_cache
 
 from pipeline.film.compare.excuses import here
 from pipeline.film.compare.film import Best, Film
 from pipeline.film.compare.likely import slip_of_amount
 from pipeline.film.compare.telling import Sign, telling
+from pipeline.film.spoken.said import Spoken
 
 #: From so much doubt on a number is not surely wrong, and from so much on it is nobody's business. Our own judgement,
 #: tried on the marked films.
@@ -32,8 +34,10 @@ _FLAT = 0.7
 # Powers of e apart: seven times as much is seldom a slip, twenty times hardly ever, unless it is the same number of
 # something else ("two cups" for two tablespoons).
 _FAR, _FARTHEST = 1.9, 3.0
-# Words ahead in which who has misspoken says it right.
+# Words ahead in which who has misspoken says it right; and back, in which who has said it says what it is not.
 _SOON = 30
+# Words within which two amounts are of one batch.
+_SAME_BATCH = 14
 _TAKEN_BACK = re.compile(
     r"\b(?:no|nah|nope|sorry|wait|hang on|hold on|tell a lie|i lie|i mean|actually|what am i|correction|"
     r"oops|ope|whoops|let me (?:look|check|see|read)|"
@@ -63,13 +67,18 @@ def doubt(film: Film, index: int, best: Best, chosen: Mapping[int, Best]) -> flo
     found = talk_doubt(film, index, chosen)
     place = best.candidate.listed.place
     right = [
-        film.utterances[i].said.first - utterance.said.last
+        film.utterances[i].said
         for i, b in chosen.items()
         if i != index and b.candidate.listed.place == place and b.rank == 0 and film.utterances[i].scope == "use"
     ]
-    if right and utterance.scope in ("use", "repeat"):
-        found += 1.5
-    soon = [gap for gap in right if 0 <= gap <= _SOON]
+    just = [other for other in right if 0 <= utterance.said.first - other.last <= _SOON]
+    again = any(_alike(other, utterance.said) for other in just)
+    if just and not again:
+        # the same told in the other measure: "four grams. That'd be one and a quarter tablespoons."
+        found = max(found - DOUBT, 0)
+    elif right and utterance.scope in ("use", "repeat"):
+        found += 2.5 if again else 1.5
+    soon = [gap for other in right if 0 <= (gap := other.first - utterance.said.last) <= _SOON]
     if soon:
         between = film.speech.text(utterance.said.last, utterance.said.last + min(soon))
         found += DISMISS if _TAKEN_BACK.search(between) else 1
@@ -81,10 +90,47 @@ def doubt(film: Film, index: int, best: Best, chosen: Mapping[int, Best]) -> flo
         found *= 2  # of nothing named: what else was told weighs twice
     if best.judged is not None and not best.judged.direct:
         found += 0.5
+    if utterance.aside:
+        found += 1
+    if _scaled(film, index, best, chosen):
+        found += 2.5
     slip = any(slip_of_amount(a, t.amounts) for a in utterance.said.amounts for t in best.written.targets)
     if slip and not right and here(film, utterance, best):
         found = max(found - LIKELY, 0)
     return found
+
+
+def _alike(one: Spoken, other: Spoken) -> bool:
+    """Whether both measure in the same kind of unit."""
+    return bool({a.unit.kind for a in one.amounts} & {a.unit.kind for a in other.amounts})
+
+
+def _scaled(film: Film, index: int, best: Best, chosen: Mapping[int, Best]) -> bool:
+    """Whether another line right before or behind it is said at so many times what is written, too: "half of this is
+    half a pound of beef and seven ounces of noodles"."""
+    mine = _times_written(best)
+    if mine is None:
+        return False
+    said = film.utterances[index].said
+    for n in (index - 1, index + 1):
+        other = chosen.get(n)
+        if other is None or other.candidate.listed.place == best.candidate.listed.place:
+            continue
+        there = film.utterances[n].said
+        if max(there.first - said.last, said.first - there.last) <= _SAME_BATCH and _times_written(other) == mine:
+            return True
+    return False
+
+
+def _times_written(best: Best) -> Fraction | None:
+    """How many times the written amount is said, where it is said outright and not as it is written."""
+    judged = best.judged
+    if judged is None or not judged.direct or judged.target is None or best.rank == 0 or not judged.target.value:
+        return None
+    if judged.said.unit != judged.target.unit:
+        return None
+    times = judged.said.value / judged.target.value
+    return times if times.numerator == 1 or times.denominator <= 2 else None
 
 
 def _same_number(best: Best) -> bool:
