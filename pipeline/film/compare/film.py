@@ -10,7 +10,7 @@ from pipeline.film.compare.moments import Course, Moment, marked
 from pipeline.film.compare.names import Candidate, candidates, listed
 from pipeline.film.compare.scope import Scope, scopes
 from pipeline.film.compare.speech import Speech
-from pipeline.film.compare.stating import Judged, all_beside
+from pipeline.film.compare.stating import Judged, all_beside, beside
 from pipeline.film.compare.targets import Target, Written, written
 from pipeline.film.compare.untangling import untangled
 from pipeline.film.spoken.heard import heard
@@ -88,6 +88,7 @@ def lay_beside(
         scope: Scope = "apart" if aside else told
         if said.kind == "amount":
             bests = tuple(_best(said, c, by_place[c.listed.place], standard) for c in candidates(said, lines, speech))
+            bests = bests or _half_right(said, on_page, course, standard)
             found.append(Utterance(said, scope, _strong(said, speech), bests, aside))
         else:
             found.append(Utterance(said, scope, aside=aside))
@@ -107,6 +108,28 @@ def _best(said: Spoken, candidate: Candidate, on_page: Written, standard: Standa
         return Best(candidate, on_page, None, None)
     _, _, target, judged = min(tried, key=lambda t: t[:2])
     return Best(candidate, on_page, target, judged)
+
+
+def _half_right(said: Spoken, on_page: Sequence[Written], course: Course, standard: Standard) -> tuple[Best, ...]:
+    """The one line of the steps here that has just one of two amounts said of nothing: "nine hundred grams here, and
+    that's two cups"."""
+    steps = course.steps(said.start) or frozenset()
+    if said.ingredient or len(said.amounts) < 2 or said.guessed:
+        return ()
+    found = [
+        one
+        for one in on_page
+        if steps & frozenset(one.steps)
+        and any(
+            a.unit.kind == b.unit.kind != "count" and beside(a, [b], None, "", standard).rank == 0
+            for a in said.amounts
+            for target in one.targets
+            for b in target.amounts
+        )
+    ]
+    if len(found) != 1:
+        return ()
+    return (_best(said, Candidate(found[0].listed, 0.6, False), found[0], standard),)
 
 
 def _strong(said: Spoken, speech: Speech) -> bool:

@@ -38,6 +38,7 @@ _HOMOPHONES = {"flower": "flour", "leak": "leek", "doe": "dough", "time": "thyme
 _NEAR_BACK, _NEAR_AHEAD = 24, 6
 _WEAK = 0.45  # how well a name fits of which only a describing word was said
 _ALONE = 0.6  # the same where no other line has that word
+_SHORTEST = 5  # letters of a word that another is made with
 _MISHEARD = 0.7  # how well a name fits that only sounds like the page's
 
 
@@ -136,7 +137,15 @@ def _nearby(said: Spoken, lines: tuple[Listed, ...], speech: Speech) -> Iterator
         if not form:
             continue
         last = _HOMOPHONES.get(form[-1], form[-1])
-        hits = [one for one in lines if one.words and one.words[-1] == last]
+        hits = [one for one in lines if one.words and one.words[-1] == last] or _by_part(last, lines)
         if hits:
             yield from (Candidate(one, 0.55, False) for one in hits)
             return
+
+
+def _by_part(word: str, lines: tuple[Listed, ...]) -> list[Listed]:
+    """The one line whose last word is made with this one: "white pepper" of the peppercorns."""
+    if len(word) < _SHORTEST:
+        return []
+    found = [one for one in lines if one.words and one.words[-1].startswith(word)]
+    return found if len(found) == 1 else []

@@ -58,6 +58,8 @@ def _amounts(film: Film, utterance: Utterance, best: Best | None) -> Remark | No
     if worst is None:
         return None
     judged, other = worst
+    if not judged.direct and _of_other(judged.said, other, utterance, film):
+        return None
     backed = _backed(film, best, judged.said, other)
     if backed == "both" or (judged.status == "loose" and backed in ("first", "second")):
         return None
@@ -78,6 +80,22 @@ def _amounts(film: Film, utterance: Utterance, best: Best | None) -> Remark | No
         hint=_hint(backed, judged.said, other),
         screen=amount_screen(target, line, film.standard) if target and line else "",
     )
+
+
+def _of_other(first: Amount, second: Amount, utterance: Utterance, film: Film) -> bool:
+    """Whether the two agree as amounts of another line that has one of them and may be meant: "lemon juice, out of
+    those lemons. Two tablespoons, thirty grams."."""
+    steps = film.course.steps(utterance.said.start)
+    for one in film.written:
+        row = one.listed.row
+        if row is None or (steps and not steps & frozenset(one.steps)) or not one.targets:
+            continue
+        if beside(first, [second], row, one.listed.line.size, film.standard).rank > 1:
+            continue
+        amounts = [a for t in one.targets for a in t.amounts]
+        if min(beside(half, amounts, None, "", film.standard).rank for half in (first, second)) == 0:
+            return True
+    return False
 
 
 def _each(a: Amount, b: Amount, every: tuple[Amount, ...], film: Film) -> bool:
