@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from pipeline.film.compare.film import Best, Film, Utterance
 from pipeline.film.compare.names import Listed
+from pipeline.film.compare.plain import here, plain_slip
 from pipeline.film.compare.stating import beside
 from pipeline.measure.amount import Amount
 from pipeline.measure.grammar import read_amount
@@ -17,9 +18,9 @@ from pipeline.measure.units import factor
 
 # Words of a part: less than the whole is then no slip.
 _PART = re.compile(
-    r"\b(?:(?<!out )(?<!off )of (?:the|that|this|our|your|those)|some of|another|more|extra|first|rest|remaining|left|other|"
-    r"half|third|quarter of|to start|to begin|aside|reserve|reserving|saved?|kept|keep|hold back|for now|bit by bit|"
-    r"at a time|each|every|per|apiece|splash|spare|last)\b"
+    r"\b(?:(?<!out )(?<!off )of (?:the|that|this|our|your|those)|some of|another|more|extra|first|rest|remaining|"
+    r"left|other|half|third|quarter of|to start|to begin|aside|reserve|reserving|saved?|kept|keep|hold back|for now|"
+    r"bit by bit|at a time|each|every|per|apiece|splash|spare|last)\b"
 )
 _PART_BEHIND = re.compile(
     r"^(?:\w+ ){0,4}?(?:of the|now|first|to start|to begin|at a time|each|apiece|per|for now|more|"
@@ -59,7 +60,9 @@ def excused(film: Film, index: int, utterance: Utterance, best: Best, chosen: Ma
     assert best.judged is not None and best.target is not None
     if any(a.unit.name in _LOOSE and not _written_so(a, best) for a in said.amounts):
         return True
-    if not said.ingredient and (best.gap > _FAR or (film.speech.flat and not _told_of(film, index, best, chosen))):
+    plain = plain_slip(film, index, best, chosen)
+    untold = film.speech.flat and not _told_of(film, index, best, chosen)
+    if not plain and not said.ingredient and (best.gap > _FAR or untold):
         return True  # of nothing named: no ground to call it wrong
     if said.guessed and len(said.amounts) == 1:
         return True  # its very unit was not said
@@ -69,11 +72,11 @@ def excused(film: Film, index: int, utterance: Utterance, best: Best, chosen: Ma
         return True  # "a cup of flour weighs 120 grams"
     if len(said.amounts) > 1 and _of_another(film, index, utterance, best, chosen):
         return True  # "the cabbage is two pounds, two apples"
-    if film.speech.flat and (_of_another(film, index, utterance, best, chosen) or _strays(film, utterance, best)):
+    if film.speech.flat and not plain and left_open(film, index, utterance, best, chosen):
         return True
     if any(a.unit.kind != "count" and " and" in a.text and a.low > 20 and a.low.denominator == 2 for a in said.amounts):
         return True  # "240 millilitres and half a cup of water"
-    if film.speech.flat and (_last_of_sum(film, best) or (best.gap > _FAR and not utterance.strong)):
+    if film.speech.flat and (_last_of_sum(film, best) or (best.gap > _FAR and not utterance.strong and not plain)):
         return True
     if best.candidate.fit < _FITS or _elsewhere(film, index, best, chosen):
         return True
@@ -113,12 +116,9 @@ def _told_of(film: Film, index: int, best: Best, chosen: Mapping[int, Best]) -> 
     return after is not None and after.first - said.last <= _NAMED_AHEAD and not after.words.lower().count(" of ")
 
 
-def here(film: Film, utterance: Utterance, best: Best) -> bool:
-    """Whether the film may be in a step that uses the line, give or take one, as far as that is known."""
-    steps = film.course.steps(utterance.said.start)
-    if utterance.scope != "use" or not steps or not best.written.steps:
-        return True
-    return min(abs(a - b) for a in steps for b in best.written.steps) <= 1
+def left_open(film: Film, index: int, utterance: Utterance, best: Best, chosen: Mapping[int, Best]) -> bool:
+    """Whether captions without stops leave it open whose amount it is."""
+    return _of_another(film, index, utterance, best, chosen) or _strays(film, utterance, best)
 
 
 def _strays(film: Film, utterance: Utterance, best: Best) -> bool:
@@ -142,7 +142,7 @@ def _of_another(film: Film, index: int, utterance: Utterance, best: Best, chosen
         tied = utterance.strong and len(said.amounts) == 1
         if not alike and not near & frozenset(other.words):
             continue
-        if not alike and tied and not _left_open(film, index, other, best.judged.said, chosen):
+        if not alike and tied and not _named_before(film, index, other, best.judged.said, chosen):
             continue
         for target in one.targets:
             judged = beside(best.judged.said, target.amounts, other.row, said.size or other.line.size, film.standard)
@@ -151,7 +151,7 @@ def _of_another(film: Film, index: int, utterance: Utterance, best: Best, chosen
     return film.speech.flat and not utterance.strong and not best.judged.direct
 
 
-def _left_open(film: Film, index: int, other: Listed, said: Amount, chosen: Mapping[int, Best]) -> bool:
+def _named_before(film: Film, index: int, other: Listed, said: Amount, chosen: Mapping[int, Best]) -> bool:
     """Whether another ingredient was named right before this, and was not yet said in this measure ("honey two
     tablespoons forty two grams cider vinegar")."""
     first = film.utterances[index].said.first

@@ -11,9 +11,9 @@ from collections.abc import Mapping
 from fractions import Fraction
 from functools import lru_cache
 
-from pipeline.film.compare.excuses import here
+from pipeline.film.compare.excuses import left_open
 from pipeline.film.compare.film import Best, Film
-from pipeline.film.compare.likely import slip_of_amount
+from pipeline.film.compare.plain import here, plain_slip
 from pipeline.film.compare.telling import Sign, telling
 from pipeline.film.spoken.said import Spoken
 
@@ -94,8 +94,9 @@ def doubt(film: Film, index: int, best: Best, chosen: Mapping[int, Best]) -> flo
         found += 1
     if _scaled(film, index, best, chosen):
         found += 2.5
-    slip = any(slip_of_amount(a, t.amounts) for a in utterance.said.amounts for t in best.written.targets)
-    if slip and not right and here(film, utterance, best):
+    if film.speech.flat and left_open(film, index, utterance, best, chosen):
+        found += 1
+    elif plain_slip(film, index, best, chosen):
         found = max(found - LIKELY, 0)
     return found
 
