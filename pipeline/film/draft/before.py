@@ -7,7 +7,9 @@ from dataclasses import dataclass
 
 from pipeline.film.draft.mentions import Mention
 from pipeline.film.draft.naming import weighs
+from pipeline.film.draft.others import PEOPLE
 from pipeline.film.draft.parts import made_here
+from pipeline.film.spoken.atoms import word_set
 from pipeline.film.spoken.said import Spoken
 from pipeline.measure.ingredients import Row
 
@@ -15,6 +17,13 @@ from pipeline.measure.ingredients import Row
 BACK = 14
 #: A food named so many words before an amount may be what it is of.
 RIGHT_BEFORE = 3
+# Before the food that a sentence begins with, and behind it. Before a food that only tells more of that one.
+_LEADS = word_set("and now then the so okay ok right next but also your my our some")
+_TURNS = word_set("first next now then too")
+_ARTICLES = word_set("the a an not no off like")
+_ANEW = word_set("and then plus or")
+# A food that is called has so many words at most, and the last of them more letters.
+_CALLED, _SHORT = 2, 3
 # So many sentences and words back a food is looked for where it is the only one.
 _SENTENCES, _FAR = 4, 40
 
@@ -95,7 +104,7 @@ class Before:
                 since = min(since, max(begin, said.first - 2 * BACK)) if len(named) == 1 else since
                 break
         before = [
-            m
+            self.topic_of(m)
             for m in self.named
             if since <= m.first
             and m.last <= said.first
@@ -108,18 +117,54 @@ class Before:
             return mention
         return None if self.flat else self._farther(said, amounts)
 
+    def topic(self, word: int) -> Mention | None:
+        """The food that the sentence of a word begins with, "White pepper, …", "Now the salt first, …"."""
+        at = self.begins(word)
+        while at < word and self.plain[at] in _LEADS:
+            at += 1
+        food = next((m for m in self.named if m.first == at), None)
+        if food is None or food.last > word:
+            return None
+        return food if self.ends[food.last - 1] or self.plain[food.last] in _TURNS else None
+
+    def topic_of(self, mention: Mention) -> Mention:
+        """The food that its sentence begins with where a food is only said of that one ("pepper, the whole corns",
+        "salt, the coarse one, not the table salt", "breadcrumbs, off a loaf"); else the food itself."""
+        topic = self.topic(mention.first)
+        led = {*self.plain[max(mention.first - 2, 0) : mention.first]}
+        return topic if topic is not None and led & _ARTICLES and not led & _ANEW else mention
+
     def _farther(self, said: Spoken, amounts: Sequence[Spoken]) -> Mention | None:
         """The one food that the few sentences before a spoonful speak of, where nothing else was measured since: "while
-        hot only, ghee. A small brush, quick, on one side. For all ten I am taking two tablespoons"."""
-        if said.amounts[0].unit.name not in ("teaspoon", "tablespoon"):
-            return None  # "how much butter is it? Two hundred and nineteen grams", and the like
+        hot only, ghee. A small brush, quick, on one side. For all ten I am taking two tablespoons"; before another
+        amount, the one that a sentence begins with ("Coconut. Now, this is a fresh one. You grate it … one cup")."""
+        spoon = said.amounts[0].unit.name in ("teaspoon", "tablespoon")
+        if not spoon and said.amounts[0].unit.kind == "count":
+            return None
         begin = self.begins(said.first)
         for _ in range(_SENTENCES):
             begin = self.begins(begin - 1) if begin else 0
         since = max(begin, said.first - _FAR, *(o.last for o in amounts if o.last <= said.first), 0)
         near = [m for m in self.named if since <= m.first and m.last <= said.first]
         near = [m for m in near if not m.placed and not made_here(self.plain[m.last - 1])]
+        if not spoon:
+            made = any(made_here(word) for word in self.plain[near[0].last : said.first]) if near else False
+            near = [] if made else [m for m in near if self.topic(m.last) is m]
         return near[-1] if len({m.row for m in near}) == 1 else None
+
+    def topic_unknown(self, said: Spoken) -> str:
+        """What the sentence before an amount calls and says nothing of, "Saltfish. Eight ounces", where the film speaks
+        of it again; "" where there is none."""
+        here = self.begins(said.first)
+        begin = self.begins(here - 1) if here and not self.flat else here
+        while begin < here and self.plain[begin] in _LEADS:
+            begin += 1
+        words = self.plain[begin:here]
+        known = any(m.first < said.first and m.last > begin for m in self.named)
+        if not 0 < len(words) <= _CALLED or known or any(self.plain[here : said.first]) or "" in words:
+            return ""
+        often = sum(1 for word in self.plain if word == words[-1]) > 1
+        return " ".join(words) if often and len(words[-1]) > _SHORT and not PEOPLE & {*words} else ""
 
 
 def only_begun(said: Spoken, name: str) -> bool:

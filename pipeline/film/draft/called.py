@@ -82,6 +82,8 @@ class Caller:
             name, row = "", None
         if row is not None and (better := self._counted_as(said, row)) is not None:
             name, row = better
+        if name and (better := self._of_topic(said, name)) is not None:
+            name, row = better
         if not name:
             name, row = self._of_kind(said)
         if name and (only_begun(said, name) or name.split()[0] in SMALL):
@@ -103,6 +105,8 @@ class Caller:
                 name = mention.name(self.plain)
                 close = said.first - mention.last <= 1 and self.back.begins(said.first) <= mention.first
                 row, guessed = mention.match.row, self.back.flat or not close
+        if not name and not names_nothing(called := self.back.topic_unknown(said), self.back.flat, True):
+            name, guessed = called, True
         words = name.split()
         if words and words[0] in self.plain[said.first : said.last]:
             at = self.plain.index(words[0], said.first)
@@ -150,6 +154,21 @@ class Caller:
         if food is not None and unit in food.match.row.counts:
             return " ".join(self.plain[food.first : food.last]), food.match.row
         return "", None
+
+    def _of_topic(self, said: Spoken, name: str) -> tuple[str, Row | None] | None:
+        """ "Coriander, the seed, one tablespoon": what a name is in full that only tells of the food that its sentence
+        begins with; None where it may stand."""
+        own = next((m for m in reversed(self.named) if m.last <= said.first and name in m.name(self.plain)), None)
+        if own is None or self.back.begins(own.first) != self.back.begins(said.first):
+            return None
+        topic = self.back.topic_of(own)
+        if topic.row == own.row or name.endswith(topic.name(self.plain)):
+            return None
+        whole = f"{singular(topic.name(self.plain))} {name}"
+        known = self.table.find(whole)
+        if known is not None and known.how != "spelling":
+            return whole, known.row
+        return None
 
     def _done_to(self, words: Sequence[str], row: Row | None) -> bool:
         """Whether the last word says what was done to the food: "flour spooned", "sweet potato cubed"."""

@@ -80,7 +80,7 @@ class Ears:
         if self.flat:
             apart = names_first(apart, self.plain, self.named)
         caller = self._caller
-        return _as_much([self._event(one, apart, caller) for one in apart])
+        return self._asides_on(_as_much([self._event(one, apart, caller) for one in apart]))
 
     def scene_of(self, word: int) -> int:
         """The index of the sentence a word is in."""
@@ -151,6 +151,28 @@ class Ears:
         if before is None or not own or not before.first <= own[0] < before.last:
             return False
         return not _MISSING.search(" ".join(self.plain[max(own[0] - _AROUND, before.first) : own[0]]))
+
+    def _asides_on(self, events: Sequence[Event]) -> list[Event]:
+        """The events; an amount that takes its name from an aside right before it, of what was measured already, is of
+        that aside ("if you want it thin, leave out half the cornflour. So half a tablespoon")."""
+        result: list[Event] = []
+        for event in events:
+            said, n = event.said, self.scene_of(event.said.first)
+            aside = next(
+                (s for s in reversed(self.scenes[max(n - _ASIDE_GOES_ON, 0) : n]) if s.stance in ("instead", "asked")), None
+            )
+            own = [m for m in self.named if event.row and m.row == event.row.name and m.first < said.last]
+            if (
+                aside is not None
+                and event.stance == "use"
+                and not self.flat
+                and own
+                and aside.first <= own[-1].first < aside.last
+                and any(o.row and event.row and o.row.name == event.row.name for o in result)
+            ):
+                event = replace(event, stance="instead")
+            result.append(event)
+        return result
 
     def _begins(self, word: int) -> int:
         return self.scenes[self.scene_of(word)].first

@@ -11,6 +11,10 @@ from pipeline.measure.units import EACH
 
 # "It makes about four cups" is no ingredient.
 _MAKES = word_set("makes make yields yield gives serves fills feeds")
+_GIVES = word_set("gives makes yields feeds serves fills")
+# What a packet says of itself.
+_PACKED = word_set("tin can packet bag jar bottle box carton tub block pot crate basin cup bowl jug tray dish")
+_IS_SO = word_set("is was holds has says are weighs")
 # "You get six tablespoons", "you're left with a cup".
 _GETS = word_set("you you'll you'd we'll we'd you're we're i'm")
 _GOT = (("get",), ("should", "get"), ("end", "up", "with"), ("left", "with"), ("lose",), ("losing",))
@@ -32,6 +36,10 @@ def is_made(said: Spoken, plain: Sequence[str], ends: Sequence[bool], flat: bool
     if plain[first].endswith(("-pot", "-pan", "-bowl", "-tray")):
         return True  # "one-pot chicken"
     led, behind = plain[max(first - 2, 0) : first], plain[last : last + 3]
+    if _GIVES & {*plain[first + 1 : last], *(behind[:1] if not ends[last - 1] else ())}:
+        return True  # "one coconut gives you about three cups"
+    if len(led) > 1 and led[-2] in _PACKED and led[-1] in _IS_SO:
+        return True  # "the tin is thirteen and a half ounces"
     if led[-1:] and (led[-1] in _MAKES or (led[0] in _MAKES and led[-1] not in ("that", "it"))):
         return True
     if behind[:1] == ["one"] and ends[last] and not ends[last - 1]:

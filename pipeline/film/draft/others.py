@@ -23,10 +23,11 @@ _DID = word_set("""
     rolled chopped measured left found brought sent showed taught
     """)
 _I = word_set("i we you")
+_WAS = word_set("was were did had made used put tried")
 _SHE = word_set("she he she'd he'd who")
 _THEY = word_set("they they'd there it")
-# People of whom a cook tells. Common practice, no source.
-_PEOPLE = word_set("""
+#: People of whom a cook tells. Common practice, no source.
+PEOPLE = word_set("""
     mother grandmother father grandfather mum mom mama dad nan nana granny grandma grandpa aunt auntie uncle sister
     brother neighbour neighbor friend wife husband cousin teacher boss chef lady woman man girl boy guy fellow mate
     fella roommate flatmate girlfriend boyfriend partner fiance colleague coworker student landlady landlord priest nun
@@ -37,6 +38,8 @@ _PEOPLE = word_set("""
 _DOES = word_set("""
     puts uses adds makes does likes takes swears throws has eats serves wants says asks insists prefers reckons
     """)
+# What tells of somebody, and not what she cooks.
+_NO_DEED = word_set("is was this his its yes likes loves as always sometimes comes lives thinks knows")
 # What somebody who is named does in her own kitchen, not what she does here and now.
 _NAMED_DOES = word_set("puts uses does makes likes swears says insists prefers reckons asks wants used did made asked")
 # "In hers", "on theirs": of another's dish.
@@ -107,24 +110,31 @@ def _told(words: Sequence[str], names: Collection[str]) -> tuple[int, Telling] |
             return i, "habit"  # "most recipes call for three hundred grams"
         if word in names and words[i + 1] in _NAMED_DOES:
             return i, "habit"  # "Maureen does it with margarine"
-        person = word.split("-")[0] in _PEOPLE  # "my sister-in-law"
+        person = word.split("-")[0] in PEOPLE  # "my sister-in-law"
         if not (person or word in _I or word in _SHE or word in _THEY) or (i and words[i - 1] in _STILL):
             continue
         verb = words[i + 2] if words[i + 1] in _BETWEEN and i + 2 < len(words) else words[i + 1]
         if verb in _TOLD and word not in ("you", "it", "there"):
             return i, "past"
         verb = _of_person(words, i, names) if person else verb
-        own = i > 0 and (words[i - 1] in _OWN or (i > 1 and words[i - 2] in _OWN))
+        own = bool(_OWN & {*words[max(i - 2, 0) : i]}) or words[i + 1] in names  # "my sister", "cousin Merle"
+        if word in _I and verb in _WAS and "once" in words:
+            return i, "past"  # "I were mean the once, two ounces"
         done = verb in _DID or (verb.endswith("ed") and verb not in ("need", "feed"))
         if done and (word in _SHE or (person and own)):
             return i, "past"
         if verb in ("did", "used") and person and own:
             return i, "past"
-        if verb in _DOES and (word in ("he", "she") or (person and own)):
+        if (verb in _DOES and word in ("he", "she")) or (person and own and _acts(verb)):
             return i, "habit"
         if done and maybe is None:
             maybe = i
     return (maybe, "maybe") if maybe is not None else None
+
+
+def _acts(verb: str) -> bool:
+    """Whether a word is a verb of the third person: "separates", "adds"; "is", "has" and "says" tell of much else."""
+    return verb in _DOES or (verb[-1:] == "s" and verb[-2:] not in ("ss", "us", "'s") and verb not in _NO_DEED)
 
 
 def _of_person(words: Sequence[str], i: int, names: Collection[str]) -> str:

@@ -95,10 +95,17 @@ def recap_from(
         weak = "recap" not in kinds
         if film[n].start - opened < (_LAST if weak else _CLOSING) * length or (weak and "recap-maybe" not in kinds):
             continue
-        near = [one.kind for one in heard if film[n].start <= one.start <= film[n].start + 30_000]
-        if len(near) >= 3 and "amount" in near:
+        near = [one for one in heard if film[n].start <= one.start <= film[n].start + 30_000]
+        amounts = [one for one in near if one.kind == "amount"]
+        if len(near) >= 3 and amounts and not (weak and any(_is_new(one, heard) for one in amounts)):
             return n
     return None
+
+
+def _is_new(said: Spoken, heard: Sequence[Spoken]) -> bool:
+    """Whether it is of a food of which nothing was measured before: no recap says that."""
+    row = said.match.row.name if said.match else ""
+    return bool(row) and not any(o.match and o.match.row.name == row for o in heard if o.first < said.first)
 
 
 def rattled(film: Sequence[Moment], heard: Sequence[Spoken], opened: int, length: int) -> int | None:

@@ -22,12 +22,19 @@ _ASKED_MS = 20_000
 # How long a cook tells what half of it all would be, and words with which she goes on with her own.
 _SCALED_MS = 12_000
 _GOES_ON = frozenset(("now", "okay", "ok", "right", "next", "meanwhile", "back", "anyway"))
+# "I make half", "just do double", "make half of everything".
+_MAKE = frozenset(("make", "making", "do", "doing", "bake", "baking", "cook"))
+_ONLY = frozenset(("just", "only", "about", "a", "the", "it", "them"))
+_TIMES = frozenset(("half", "double", "twice", "triple", "quarter", "third"))
+_OF_ALL = ("of it all", "of everything", "the recipe", "the amount", "the quantit", "the batch", "batch", "of all", "as much")
 # "More if you like", "if you want to be fussy": nothing is left out. Common practice, no source.
 _MORE = frozenset(("more", "less", "extra", "longer", "thinner", "thicker"))
 _TO_BE = frozenset(("to", "it", "a", "your", "things", "them", "this", "that"))
 # "Or leave it out": what else may be done. Common practice, no source.
 _OR_ELSE = frozenset(("leave", "use", "swap", "put", "try", "take", "go", "just", "even"))
-# Such a question has fewer words than these.
+# "You don't drink?": such a question begins so, and has fewer words than these.
+_LACKS = frozenset(("don't", "haven't", "can't", "won't", "not"))
+_HAVE = frozenset(("have", "got", "any", "eat", "drink", "like"))
 _SHORT_QUESTION = 9
 # A silence that ends it, too.
 _BREATH_MS = 300
@@ -127,21 +134,24 @@ def scenes(transcript: Transcript, heard: Sequence[Spoken]) -> list[Scene]:
             asked_until = -1
         if "asked" in kinds:
             asked_until = moment.start + _ASKED_MS
-        if "scaled" in kinds:
+        if "scaled" in kinds or _scales(plain, transcript, moment):
             scaled_until = moment.end + _SCALED_MS
         elif cooks or plain[moment.first] in _GOES_ON:
             scaled_until = -1
         aside = moment.first + min(
             *(kinds.get(kind, _NEVER) for kind in ("instead", "story")),
+            0 if "when" in kinds else _NEVER,
             _NEVER if (story := stories[n]) is None else story,
             _condition(plain[moment.first : moment.last], kinds) if has_stops else _NEVER,
         )
         stance: Stance = "use"
-        if recap is not None and n >= recap:
+        if moment.start < scaled_until:
+            stance = "asked"
+        elif recap is not None and n >= recap:
             stance = "recap"
         elif n in listed:
             stance = "list"
-        elif moment.start < max(asked_until, scaled_until):
+        elif moment.start < asked_until:
             stance = "asked"
         elif (
             "beside" in kinds
@@ -185,6 +195,20 @@ def _names(transcript: Transcript, plain: Sequence[str]) -> frozenset[str]:
         and plain[i + 1 : i + 2] in (["puts"], ["says"], ["does"], ["uses"])
     }
     return frozenset((inner | begun) - small - {"i", "i'm", "i've", "i'll", "i'd"}) - stop_words()
+
+
+def _scales(plain: Sequence[str], transcript: Transcript, moment: Moment) -> bool:
+    """ "I make half", "do double of everything": what follows is of another number of people."""
+    for i in range(moment.first, moment.last - 1):
+        if plain[i] not in _MAKE:
+            continue
+        at = i + 1 + (plain[i + 1] in _ONLY)
+        if at >= moment.last or plain[at] not in _TIMES:
+            continue
+        rest = plain[at + 1 : at + 4]
+        if transcript.words[at].text[-1:] in ".,;:" or " ".join(rest).startswith(_OF_ALL):
+            return True
+    return False
 
 
 def _left_open(plain: Sequence[str], transcript: Transcript, at: int, first: int) -> bool:
@@ -237,8 +261,11 @@ def stopped(transcript: Transcript) -> bool:
 
 
 def _answers(transcript: Transcript, before: Scene) -> bool:
-    """ "No buttermilk? Then three quarters of a cup of milk", "You don't have? Lemon, …": what is said to who lacks."""
-    lacks = before.plain[:1] == ("no",) or bool(
-        {"don't", "haven't"} & set(before.plain) and {"have", "got", "any"} & set(before.plain)
-    )
-    return lacks and len(before.plain) < _SHORT_QUESTION and transcript.words[before.last - 1].text.endswith("?")
+    """ "No buttermilk? Then three quarters of a cup of milk", "You don't drink? Then lemon juice", "And if it's dried?":
+    what is said to who lacks or has something else."""
+    if not transcript.words[before.last - 1].text.endswith("?"):
+        return False
+    words = [word for word in before.plain if word not in _BEFORE_IF]
+    asked = words[:1] == ["if"] or words[:2] == ["what", "if"]
+    lacks = words[:1] == ["no"] or bool(_LACKS & {*words[1:3]}) or bool(_LACKS & {*words[:1]} and _HAVE & {*words})
+    return asked or (lacks and len(words) < _SHORT_QUESTION)

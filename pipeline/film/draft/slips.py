@@ -49,8 +49,8 @@ def _takes_back(before: Event, event: Event, plain: Sequence[str], ends: Sequenc
     other = event.row.name != before.row.name if event.row and before.row else event.name != before.name
     if event.name and not event.guessed_name and other:
         return False
-    if a.amounts[0].unit.kind != b.amounts[0].unit.kind:
-        return False
+    if a.amounts[0].unit.kind != b.amounts[0].unit.kind and not a.guessed:
+        return False  # "two, no, what do I say, one tablespoon" has its unit from the second
     between = plain[a.last : b.first + 1]
     return _corrects(between, ends[a.last : b.first], bool({"more", "part"} & event.kinds))
 

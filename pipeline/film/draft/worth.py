@@ -39,7 +39,11 @@ def no_line(event: Event, lines: Sequence[Line], parts: Collection[str]) -> bool
     if made_here(event.name) and part_names()[event.name] in parts:
         return True  # half a cup of the sauce that is made here
     alike = [line for line in lines if line.row and event.row and line.row.name == event.row.name]
-    measured = [line for line in alike if any(a.unit.kind != "count" for a in line.amounts)]
+    measured = [
+        line
+        for line in alike
+        if any(a.unit.kind != "count" for a in line.amounts) and not any(a.unit is EACH for a in line.amounts)
+    ]
     here = [line for line in measured if line.part == event.part]
     if alike and "maybe" in event.kinds:
         return True  # "a pinch of salt if it needs it"
