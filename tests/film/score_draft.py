@@ -111,13 +111,20 @@ def fits(line: IngredientLine, want: _Expected, table: Table) -> bool:
     mine = [w for w in line.key.split() if w not in _PALE]
     theirs = [w for w in want.line.key.split() if w not in _PALE]
     alike = row is not None and want.row is not None and row.name == want.row.name
-    if not alike and not (mine and theirs and (mine[-1].rstrip("s") == theirs[-1].rstrip("s") or mine[0] == theirs[0])):
+    if not alike and not (
+        mine and theirs and (mine[-1].rstrip("s") == theirs[-1].rstrip("s") or _begins(mine, theirs))
+    ):
         return False
     if not line.amounts:
         return not want.line.amounts
     size = line.size or want.line.size
     known = (*want.line.amounts, *want.readings)
     return all(any(_same(a, b, want.row, size) for b in known) for a in line.amounts)
+
+
+def _begins(mine: list[str], theirs: list[str]) -> bool:
+    """Whether two names begin alike; "zest of 2 lemons" are "2 lemons, zest only"."""
+    return mine[0] == theirs[0] or (mine[1:] in (["zest"], ["juice"]) and mine[0] == theirs[0].rstrip("s"))
 
 
 def _same_food(line: IngredientLine, want: _Expected, table: Table) -> bool:

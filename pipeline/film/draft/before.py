@@ -19,7 +19,7 @@ BACK = 14
 RIGHT_BEFORE = 3
 # Before the food that a sentence begins with, and behind it. Before a food that only tells more of that one.
 _LEADS = word_set("and now then the so okay ok right next but also your my our some")
-_TURNS = word_set("first next now then too")
+_TURNS = word_set("first next now then too is are has have must wants want goes go needs need comes come it's that's")
 _ARTICLES = word_set("the a an not no off like")
 _ANEW = word_set("and then plus or")
 # A food that is called has so many words at most, and the last of them more letters.
@@ -141,16 +141,22 @@ class Before:
         spoon = said.amounts[0].unit.name in ("teaspoon", "tablespoon")
         if not spoon and said.amounts[0].unit.kind == "count":
             return None
-        begin = self.begins(said.first)
-        for _ in range(_SENTENCES):
-            begin = self.begins(begin - 1) if begin else 0
-        since = max(begin, said.first - _FAR, *(o.last for o in amounts if o.last <= said.first), 0)
-        near = [m for m in self.named if since <= m.first and m.last <= said.first]
-        near = [m for m in near if not m.placed and not made_here(self.plain[m.last - 1])]
-        if not spoon:
-            made = any(made_here(word) for word in self.plain[near[0].last : said.first]) if near else False
-            near = [] if made else [m for m in near if self.topic(m.last) is m]
-        return near[-1] if len({m.row for m in near}) == 1 else None
+        since = max(said.first - _FAR, *(o.last for o in amounts if o.last <= said.first), 0)
+        end = begin = self.begins(said.first)
+        for n in range(_SENTENCES):
+            if not begin or end <= since:
+                return None
+            begin = self.begins(begin - 1)
+            here = [m for m in self.named if max(begin, since) <= m.first < end and not m.placed]
+            here = [m for m in here if not made_here(self.plain[m.last - 1])]
+            made = not spoon and any(made_here(word) for word in self.plain[begin:end])
+            if made:
+                return None
+            if here:
+                near = spoon or not n or self.topic(here[0].last) is here[0]
+                return here[-1] if near and len({m.row for m in here}) == 1 else None
+            end = begin
+        return None
 
     def topic_unknown(self, said: Spoken) -> str:
         """What the sentence before an amount calls and says nothing of, "Saltfish. Eight ounces", where the film speaks

@@ -32,8 +32,10 @@ _PIECES = word_set("clove sprig stalk rasher")
 # What is taken of a fruit, by the words for it. Common practice, no source.
 _OF_FRUIT = {
     "juice": "juice", "squeezed": "juice", "zest": "zest", "zested": "zest", "skin": "zest", "rind": "zest",
-    "peel": "zest",
+    "peel": "zest", "juiced": "juice",
 }  # fmt: skip
+_OUTSIDE = word_set("yellow outside outsides green orange")
+_JUST = word_set("only just none")
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,9 +142,23 @@ class Caller:
             return ""
         if kind == "count":
             lead = self.plain[max(said.first - RIGHT_BEFORE, before) : said.first]
-            return next((w for w in ("juice", "zest") if w in lead), "") if "of" in lead else ""
+            of = next((w for w in ("juice", "zest") if w in lead), "") if "of" in lead else ""
+            return of or ("" if self.back.flat else self._only_part(said, before))
         near = self.plain[max(said.first - BACK // 2, before) : said.last + 2]
         return next((_OF_FRUIT[word] for word in near if word in _OF_FRUIT), "")
+
+    def _only_part(self, said: Spoken, before: int) -> str:
+        """ "In goes the zest, and it's two lemons", "one lemon, only the yellow from it", "two limes, juiced"; "" where
+        both are wanted, or neither."""
+        begin = max(self.back.begins(said.first), before)
+        end = said.last
+        while end < min(said.last + BACK // 2, len(self.plain)) and self.back.begins(end) <= said.first:
+            end += 1
+        near = [*self.plain[begin : said.first], *self.plain[said.last : end]]
+        told = {_OF_FRUIT[word] for word in near if word in _OF_FRUIT}
+        if not told and {*near} & _OUTSIDE and {*near} & _JUST:
+            told = {"zest"}
+        return told.pop() if len(told) == 1 else ""
 
     def _counted_as(self, said: Spoken, row: Row) -> tuple[str, Row | None] | None:
         """The food right before an amount where what was taken for it has no such pieces: "two cloves" of garlic, and

@@ -104,7 +104,7 @@ class Cuts:
                 a.unit == said.amounts[n].unit and a.unit.kind != "count" and a.value != said.amounts[n].value
                 for a in said.amounts[:n]
             )
-            if not twice:
+            if not twice and not (other and self._of_another(said, other[-1], word)):
                 continue
             named = other[-1].match if other else said.match
             name = " ".join(self.plain[other[-1].first : other[-1].last]) if other else said.ingredient
@@ -119,6 +119,13 @@ class Cuts:
             own = min(places[n - 1] + len(said.amounts[n - 1].text.split()), word)
             return [replace(said, last=own, amounts=said.amounts[:n]), *self._apart(second)]
         return [said]
+
+    def _of_another(self, said: Spoken, food: Mention, word: int) -> bool:
+        """ "Six cloves, and ginger the same by eye, that's twenty grams": another food begins between two amounts."""
+        own = said.match.row.name if said.match else ""
+        if self.flat or {*own.split()} & {*food.row.split()} or self.begins(food.first) != self.begins(word):
+            return False
+        return self.plain[food.first - 1] in ("and", "then", "plus")
 
     def _places(self, said: Spoken) -> list[int]:
         """The first word of each amount in a statement."""

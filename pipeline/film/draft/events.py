@@ -43,7 +43,7 @@ _PLACES = word_set("on onto in into from off under over inside like per")
 class Event:
     """``kinds``: what the words around say of it (data/talk.txt, and "kept"); ``guessed_name``: its ingredient was not
     named with it; ``note``: how that is prepared; ``heard_as``: the word that its name was misheard for; ``instead``:
-    what it takes back."""
+    what it takes back; ``own_name``: the food is named among its own words."""
 
     said: Spoken
     name: str
@@ -55,6 +55,7 @@ class Event:
     note: str = ""
     heard_as: str = ""
     instead: Spoken | None = None
+    own_name: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,6 +140,7 @@ class Ears:
             called.guessed,
             called.note,
             called.heard_as,
+            own_name=bool({*called.name.split()[-1:]} & {*self.plain[said.first : said.last]}),
         )
 
     def _of_aside(self, n: int, row: Row) -> bool:
@@ -158,9 +160,8 @@ class Ears:
         result: list[Event] = []
         for event in events:
             said, n = event.said, self.scene_of(event.said.first)
-            aside = next(
-                (s for s in reversed(self.scenes[max(n - _ASIDE_GOES_ON, 0) : n]) if s.stance in ("instead", "asked")), None
-            )
+            before = reversed(self.scenes[max(n - _ASIDE_GOES_ON, 0) : n])
+            aside = next((scene for scene in before if scene.stance in ("instead", "asked")), None)
             own = [m for m in self.named if event.row and m.row == event.row.name and m.first < said.last]
             if (
                 aside is not None

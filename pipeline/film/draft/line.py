@@ -14,12 +14,15 @@ from pipeline.film.draft.typed import say_typed
 from pipeline.film.spoken.said import Spoken
 from pipeline.measure.amount import Amount
 from pipeline.measure.ingredients import Row
+from pipeline.measure.pair import compare
 from pipeline.measure.record import replace
 from pipeline.measure.units import EACH
 from pipeline.recipe.names import singular
 
 # Two words that a machine may take for one another have so many of their letters in common (difflib's ratio).
 _SOUNDS_ALIKE = 0.55
+# A number that is so far off what is weighed is no count. Common practice, no source.
+_NO_COUNT = Fraction(3)
 # Animals whose cuts a cook calls by their name alone.
 _MEATS = ("chicken", "pork", "beef", "lamb", "turkey", "duck", "veal", "salmon", "cod")
 
@@ -58,6 +61,11 @@ def own_amounts(event: Event) -> list[Amount]:
     amounts = list(event.said.amounts)
     if event.name.split()[-1:] and event.name.split()[-1] in ("zest", "juice"):
         amounts = [a for a in amounts if a.unit is not EACH or "fruit" in event.kinds] or amounts
+    measured = next((a for a in amounts if a.unit.kind == "mass"), None)
+    if measured is not None and amounts[0].unit is EACH and not event.said.size:
+        verdict = compare(amounts[0], measured, event.row)
+        if verdict.status == "disagrees" and abs(verdict.off) > _NO_COUNT:
+            return amounts[1:]  # "twenty five deka of potatoes, two hundred fifty gram": of a unit not heard
     return amounts
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from pipeline.film.clock import say_moment
 from pipeline.film.draft.alike import CONTAINERS, with_measures
@@ -29,6 +30,11 @@ _SECOND_MS = 40_000
 
 
 _THEM = frozenset(("them", "it", "that", "those"))
+# "Together they are three hundred grams", "and that's two cups".
+_SUBJECT = 4
+_THEY = frozenset(("they", "it", "that", "those", "these", "this", "which", "together"))
+_ARE = frozenset(("are", "is", "weigh", "weighs", "come", "comes", "make", "makes", "equals", "were", "was"))
+_THEYRE = frozenset(("they're", "it's", "that's", "it'll", "that'll", "it'd", "that'd"))
 _ONTO = frozenset(("in", "into", "on", "onto", "over", "to"))
 # An amount of nothing, so few words behind another and as much as it, is the same amount.
 _ECHO = 14
@@ -117,7 +123,7 @@ class Gatherer:
         beside it."""
         said = event.said
         own = self.plain[said.first : said.last]
-        if event.name and not event.guessed_name and event.name.split()[-1] in own:
+        if event.name and not event.guessed_name and event.own_name:
             return False
         if "of" in own:
             return False  # it is of something, if nothing that was heard
@@ -130,10 +136,12 @@ class Gatherer:
         if not line.agrees(said) and not (canned and said.amounts[0].unit.kind in ("mass", "volume")):
             return False
         between = self.plain[last.last : said.first]
-        if event.name and not event.guessed_name and not self.flat and _named_in(between, event.name):
+        led = self.plain[max(said.first - _SUBJECT, last.last) : said.first]
+        of_it = _is_it(led) and not _anew(between, event.name)
+        if event.name and not event.guessed_name and not self.flat and not of_it and _named_in(between, event.name):
             return False
         named = event.name and (not event.guessed_name or own_line is not None or event.name.split()[-1] in between)
-        if line is own_line or (named and not self._other_measure(line, said)):
+        if line is own_line or (named and not of_it and not self._other_measure(line, said)):
             return False
         line.heard.append(said)
         line.amounts = with_measures(line.amounts, said.amounts)
@@ -206,6 +214,8 @@ class Gatherer:
             return next((line for line in listed if line in here), None) or roomiest(listed, event.said)
         # "flour, again the same flour": the same thing, but no amount said again
         marked = event.kinds & {"part", "more", "whole"}
+        if "whole" in marked and here and not here[-1].summed and smaller(here[-1], event.said):
+            return None  # "it's a quarter of a cup in all" is not of the third of a cup before it
         if here:
             line = here[-1]
             if self._at_once(line, event):
@@ -250,6 +260,18 @@ class Gatherer:
             line = self._new(event)
             line.part = next((o.part for o in self.result.lines if o is not line), MAIN)
             line.doubts.append("heard in the recap only")
+
+
+def _anew(words: Sequence[str], name: str) -> bool:
+    """Whether a food begins something new: "and ginger the same", but not "I have removed the seeds"."""
+    own = name.split()
+    at = next((i for i in range(len(words)) if list(words[i : i + len(own)]) == own), 0)
+    return at > 0 and words[at - 1] in ("and", "then", "plus", "now")
+
+
+def _is_it(words: Sequence[str]) -> bool:
+    """Whether words before an amount say that it is of what was just spoken of: "together they are", "it comes to"."""
+    return any(a in _THEY and b in _ARE for a, b in pairwise(words)) or bool({*words[-2:]} & _THEYRE)
 
 
 def _named_in(words: Sequence[str], name: str) -> bool:

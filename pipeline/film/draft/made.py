@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
+from pipeline.film.draft.alike import CONTAINERS
 from pipeline.film.spoken.atoms import word_set
 from pipeline.film.spoken.said import Spoken
 from pipeline.measure.units import EACH
@@ -12,6 +13,9 @@ from pipeline.measure.units import EACH
 # "It makes about four cups" is no ingredient.
 _MAKES = word_set("makes make yields yield gives serves fills feeds")
 _GIVES = word_set("gives makes yields feeds serves fills")
+_HEAVY = word_set("heavy weight weights weigh weighted")
+_ACROSS = word_set("inch inches centimetre centimetres centimeter centimeters cm across wide deep round square")
+_WILL = word_set("you'll you've you'd it'll it's they'll they're that'll i'd")
 # What a packet says of itself.
 _PACKED = word_set("tin can packet bag jar bottle box carton tub block pot crate basin cup bowl jug tray dish")
 _IS_SO = word_set("is was holds has says are weighs")
@@ -38,6 +42,8 @@ def is_made(said: Spoken, plain: Sequence[str], ends: Sequence[bool], flat: bool
     led, behind = plain[max(first - 2, 0) : first], plain[last : last + 3]
     if _GIVES & {*plain[first + 1 : last], *(behind[:1] if not ends[last - 1] else ())}:
         return True  # "one coconut gives you about three cups"
+    if said.amounts[0].unit.name in CONTAINERS and (_weighs_down(plain, first) or _ACROSS & {*plain[last : last + 3]}):
+        return True  # "weight on it. Two cans of tomatoes", "three tins, eight inches across"
     if len(led) > 1 and led[-2] in _PACKED and led[-1] in _IS_SO:
         return True  # "the tin is thirteen and a half ounces"
     if led[-1:] and (led[-1] in _MAKES or (led[0] in _MAKES and led[-1] not in ("that", "it"))):
@@ -46,7 +52,20 @@ def is_made(said: Spoken, plain: Sequence[str], ends: Sequence[bool], flat: bool
         return True  # "the preserving pan, it's a nine litre one"
     if led in (["size", "of"], ["weight", "of"]) or behind[:1] == ["feeds"]:
         return True
+    if (not first or ends[first - 1]) and not ends[last - 1] and _would_be(plain, last):
+        return True
     return _gone(said, plain) or _eaten(said, plain, ends, flat) or _holds(said, plain, ends) or _perhaps(said, plain)
+
+
+def _weighs_down(plain: Sequence[str], first: int) -> bool:
+    """Whether what is spoken of is to press on something: "on the board something heavy … two cartons of milk"."""
+    return bool(_HEAVY & {*plain[max(first - _BEFORE, 0) : first]})
+
+
+def _would_be(plain: Sequence[str], last: int) -> bool:
+    """ "Two tablespoons and you will be making something else", "four and it'll be soup"."""
+    after = plain[last : last + 3]
+    return len(after) > 2 and after[0] in ("and", "or") and (after[1] in _WILL or after[2] in ("will", "would", "have"))
 
 
 def _gone(said: Spoken, plain: Sequence[str]) -> bool:
@@ -68,7 +87,8 @@ def _eaten(said: Spoken, plain: Sequence[str], ends: Sequence[bool], flat: bool)
     """ "A cup of rice each", "three grams a bagel", "two spoons per person"."""
     first, last = said.first, said.last
     alone = len(said.amounts) == 1 and said.amounts[0].unit.kind != "count"
-    if alone and plain[last : last + 1] == ["each"] and not ends[last - 1] and "of" in plain[first:last]:
+    of = "of" in plain[first:last] or {*plain[max(first - 3, 0) : first]} & {"they're", "they", "them", "it"}
+    if alone and plain[last : last + 1] == ["each"] and not ends[last - 1] and of:
         return plain[last + 1 : last + 2] != ["of"]
     if flat or said.amounts[0].unit.kind == "count":
         return False

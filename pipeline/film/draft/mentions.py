@@ -47,10 +47,11 @@ _PUTS = word_set("""
     scrape work knead goes go comes come crack sift pop chuck ladle scatter spread pile
     """)
 
-# A food before one of these is none: "a coffee cup", "two bacon sandwiches". Common practice, no source.
-_VESSELS = word_set("""
+#: A food before one of these is none: "a coffee cup", "two bacon sandwiches". Common practice, no source.
+VESSELS = word_set("""
     cup cups mug mugs spoon spoons glass bowl bowls plate plates dish jug towel towels knife press grater cooker
     tin tins tray trays jar jars box boxes bottle bottles pan pot peeler squeezer market shop tree trees paper
+    basin basins
     """)
 _MADE_OF = word_set("""
     sandwich sandwiches pie pies tart tarts cake cakes muffin muffins soup soups stew curry salad salads pizza pizzas
@@ -61,7 +62,7 @@ _MADE_OF = word_set("""
 
 def part_of_more(plain: Sequence[str], ends: Sequence[bool], last: int) -> bool:
     """Whether what is named up to word ``last`` (one behind) only tells of which kind a vessel or a dish is."""
-    return last < len(plain) and not ends[last - 1] and plain[last] in _VESSELS | _MADE_OF
+    return last < len(plain) and not ends[last - 1] and plain[last] in VESSELS | _MADE_OF
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,7 +20,7 @@ from pipeline.recipe.names import singular
 # Words in the place of a name that name nothing, alone or as its last word.
 EMPTY = word_set("""
     it them that this those these each one ones stuff everything which what both meat mixture mix batter
-    liquid speck thing things mine yours goodness business lot lots bit bits rest
+    liquid speck thing things mine yours goodness business lot lots bit bits rest left leftover over
     """)
 #: A name does not begin with a measure: its number was lost.
 UNITS = word_set("""

@@ -23,7 +23,6 @@ _DID = word_set("""
     rolled chopped measured left found brought sent showed taught
     """)
 _I = word_set("i we you")
-_WAS = word_set("was were did had made used put tried")
 _SHE = word_set("she he she'd he'd who")
 _THEY = word_set("they they'd there it")
 #: People of whom a cook tells. Common practice, no source.
@@ -47,8 +46,9 @@ _THEIRS = word_set("hers theirs his")
 _IN = word_set("in on with does makes into for of")
 # Where other amounts hold. Common practice, no source.
 _ELSEWHERE = re.compile(
-    r"\b(?:at|in|from) (?:the|my|our|a) (?:old )?(?:club|restaurant|bakery|army|navy|canteen|school|hotel|pub|cafe|café"
-    r"|shop|factory|hospital|market|galley|deli|diner|church|camp|barracks|mess) (?:it's|it was|it is|they|we|you|i)\b"
+    r"\b(?:(?:back|at) home (?:it was|they|we)\b"
+    r"|(?:at|in|from) (?:the|my|our|a) (?:old )?(?:club|restaurant|bakery|army|navy|canteen|school|hotel|pub|cafe|café"
+    r"|shop|factory|hospital|market|galley|deli|diner|church|camp|barracks|mess) (?:it's|it was|it is|they|we|you|i)\b)"
 )
 # What was said right before is not to be done. Common practice, no source.
 _NOT_THAT = re.compile(
@@ -118,10 +118,9 @@ def _told(words: Sequence[str], names: Collection[str]) -> tuple[int, Telling] |
             return i, "past"
         verb = _of_person(words, i, names) if person else verb
         own = bool(_OWN & {*words[max(i - 2, 0) : i]}) or words[i + 1] in names  # "my sister", "cousin Merle"
-        if word in _I and verb in _WAS and "once" in words:
-            return i, "past"  # "I were mean the once, two ounces"
         done = verb in _DID or (verb.endswith("ed") and verb not in ("need", "feed"))
-        if done and (word in _SHE or (person and own)):
+        done = done and (word, verb) != ("you", "got")  # "you got two left"
+        if done and (word in _SHE or (person and own) or (word in _I and _then(words, i))):
             return i, "past"
         if verb in ("did", "used") and person and own:
             return i, "past"
@@ -130,6 +129,11 @@ def _told(words: Sequence[str], names: Collection[str]) -> tuple[int, Telling] |
         if done and maybe is None:
             maybe = i
     return (maybe, "maybe") if maybe is not None else None
+
+
+def _then(words: Sequence[str], i: int) -> bool:
+    """ "When I did it for forty", "I were mean the once": what the cook herself did at another time."""
+    return words[max(i - 1, 0) : i] == ["when"] or "once" in words[i + 1 :]
 
 
 def _acts(verb: str) -> bool:

@@ -26,7 +26,17 @@ _GOES_ON = frozenset(("now", "okay", "ok", "right", "next", "meanwhile", "back",
 _MAKE = frozenset(("make", "making", "do", "doing", "bake", "baking", "cook"))
 _ONLY = frozenset(("just", "only", "about", "a", "the", "it", "them"))
 _TIMES = frozenset(("half", "double", "twice", "triple", "quarter", "third"))
-_OF_ALL = ("of it all", "of everything", "the recipe", "the amount", "the quantit", "the batch", "batch", "of all", "as much")
+_OF_ALL = (
+    "of it all",
+    "of everything",
+    "of all",
+    "the recipe",
+    "the amount",
+    "the quantit",
+    "the batch",
+    "batch",
+    "as much",
+)
 # "More if you like", "if you want to be fussy": nothing is left out. Common practice, no source.
 _MORE = frozenset(("more", "less", "extra", "longer", "thinner", "thicker"))
 _TO_BE = frozenset(("to", "it", "a", "your", "things", "them", "this", "that"))
@@ -261,7 +271,7 @@ def stopped(transcript: Transcript) -> bool:
 
 
 def _answers(transcript: Transcript, before: Scene) -> bool:
-    """ "No buttermilk? Then three quarters of a cup of milk", "You don't drink? Then lemon juice", "And if it's dried?":
+    """ "No buttermilk? Then three quarters of a cup of milk", "You don't drink? Then lemon juice", "And if it's dry?":
     what is said to who lacks or has something else."""
     if not transcript.words[before.last - 1].text.endswith("?"):
         return False

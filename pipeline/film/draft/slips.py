@@ -34,7 +34,8 @@ def put_right(events: Sequence[Event], plain: Sequence[str], ends: Sequence[bool
         before = kept[-1] if kept else None
         if before is not None and _takes_back(before, event, plain, ends):
             kept.pop()
-            if event.guessed_name or not event.name:
+            own = event.own_name or (event.row and before.row and event.row.name == before.row.name)
+            if event.guessed_name or not own:
                 event = replace(event, name=before.name, row=before.row, guessed_name=before.guessed_name)
             kinds = (event.kinds - {"more", "part"}) | before.kinds
             event = replace(event, kinds=kinds, note=event.note or before.note, instead=before.said)
@@ -47,7 +48,8 @@ def _takes_back(before: Event, event: Event, plain: Sequence[str], ends: Sequenc
     if not 0 <= b.first - a.last <= _FAR or event.stance != before.stance:
         return False
     other = event.row.name != before.row.name if event.row and before.row else event.name != before.name
-    if event.name and not event.guessed_name and other:
+    named = event.own_name or (event.name.split()[-1:] and event.name.split()[-1] in plain[a.last : b.first])
+    if event.name and not event.guessed_name and named and other:
         return False
     if a.amounts[0].unit.kind != b.amounts[0].unit.kind and not a.guessed:
         return False  # "two, no, what do I say, one tablespoon" has its unit from the second

@@ -7,6 +7,7 @@ from collections.abc import Collection, Sequence
 from pipeline.film.draft.alike import agree
 from pipeline.film.draft.events import Event
 from pipeline.film.draft.line import Line, same_thing
+from pipeline.film.draft.mentions import VESSELS
 from pipeline.film.draft.parts import made_here, part_names
 from pipeline.film.spoken.atoms import word_set
 from pipeline.measure.units import EACH, factor
@@ -16,6 +17,7 @@ LOOSE = word_set("""
     bag jar drop piece sheet handful knob box bottle packet cube ball strip square scoop rack tray tube wedge carton
     block tub
     """)
+_CUT = word_set("piece ball square sheet")
 # Water for boiling is no ingredient line: so much of it (ml) goes down the sink. Common practice, no source.
 _BOILING = 1_800
 
@@ -25,7 +27,8 @@ def no_line(event: Event, lines: Sequence[Line], parts: Collection[str]) -> bool
     two tablespoons" of what nothing was said before. ``lines``: those that there are; ``parts``: the dish's."""
     if not event.name or event.kinds & {"kept", "made"}:
         return True
-    if "again" in event.kinds and not any(same_thing(line, event) for line in lines):
+    unknown = event.guessed_name or event.row is None
+    if "again" in event.kinds and unknown and not any(same_thing(line, event) for line in lines):
         return True
     if "whole" in event.kinds and event.row is None:
         return True  # "so that's six ounces of fat all told"
@@ -33,6 +36,8 @@ def no_line(event: Event, lines: Sequence[Line], parts: Collection[str]) -> bool
     if event.guessed_name and event.said.amounts[0].unit.name in LOOSE:
         return True  # "onto a rack"
     head = event.name.split()[-1]
+    if (not event.own_name and event.said.amounts[0].unit.name in _CUT) or head in VESSELS:
+        return True  # "I cut the dough, on a lot of flour. Ten pieces"
     loose = event.said.amounts[0].unit.name in LOOSE
     if counted and (event.row is None or (head in part_names() and (loose or head == event.name))):
         return True
