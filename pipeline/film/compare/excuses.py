@@ -38,6 +38,8 @@ _LOOSE = frozenset(
 
 
 _WEIGHS = re.compile(r"\b(?:weighs?|should weigh|weighed)\b")
+# "A cup of flour is a hundred and twenty five grams": what one is, not how much goes in.
+_IS = re.compile(r"^(?:an?|one|each|every) \w+(?: of (?:\w+ ){1,3}| )(?:is|are|holds|comes? to)\b")
 # A name that fits less is too weak to call a number wrong.
 _FITS = 0.5
 # Powers of e apart from which an amount that no name goes with is of something else: eight times as much.
@@ -47,6 +49,7 @@ _NEAR_BACK, _NEAR_AHEAD = 30, 12
 # Words before an amount among which the name of a thing stands whose amounts follow it.
 _RIGHT_BEFORE = 5
 _EGG_PARTS = frozenset(("yolk", "white"))
+_REST = re.compile(r"\b(?:the|that|this|my|our) (?:other|rest|remaining|last)\b")
 _OF_AN_EGG = frozenset(("egg", *_EGG_PARTS))
 # Words back in which a thing was named that a number without a name is of, and ahead in which another may be.
 _NAMED_BACK, _NAMED_AHEAD = 12, 4
@@ -67,6 +70,8 @@ def excused(film: Film, index: int, utterance: Utterance, best: Best, chosen: Ma
     if said.guessed and len(said.amounts) == 1:
         return True  # its very unit was not said
     if best.judged.status == "loose" and (not said.ingredient or not best.judged.direct):
+        return True
+    if _IS.match(said.words.lower()) and best.gap > 0:
         return True
     if _WEIGHS.search(f"{said.words.lower()} {film.speech.around(said).behind[:40]}"):
         return True  # "a cup of flour weighs 120 grams"
@@ -91,7 +96,7 @@ def excused(film: Film, index: int, utterance: Utterance, best: Best, chosen: Ma
         if beside(said.whole, total, best.candidate.listed.row, "", film.standard).rank <= 1:
             return True
     if less and _of_a_part(film, index, utterance):
-        return True
+        return not more_in_all(film, index, best, chosen)
     return _sums_up(film, index, best, chosen)
 
 
@@ -271,6 +276,27 @@ def _sums_up(film: Film, index: int, best: Best, chosen: Mapping[int, Best]) -> 
                 if beside(summed, target.amounts, best.candidate.listed.row, "", film.standard).rank == 0:
                     return True
     return False
+
+
+def more_in_all(film: Film, index: int, best: Best, chosen: Mapping[int, Best]) -> bool:
+    """Whether it is said to be all that is left, and makes with what went before more than there is: "the other hundred
+    grams" of 150, of which a hundred are in."""
+    assert best.judged is not None
+    said, listed = film.utterances[index].said, best.candidate.listed
+    if not _REST.search(f"{film.speech.text(said.first - 3, said.first)} {said.words.lower()}"):
+        return False
+    total = best.written.targets[0].amounts
+    parts = [
+        film.utterances[i].said.amounts
+        for i, b in sorted(chosen.items())
+        if i <= index and b.candidate.listed.place == listed.place and film.utterances[i].scope == "use"
+    ]
+    parts = [p for p in parts if all(beside(a, total, listed.row, "", film.standard).rank for a in p)]
+    summed = _sum(parts, best.judged.said) if len(parts) == 2 else None  # else something was told twice
+    if summed is None:
+        return False
+    judged = beside(summed, total, listed.row, "", film.standard)
+    return judged.rank == 3 and judged.off > 0
 
 
 def _sum(said: Sequence[Sequence[Amount]], like: Amount) -> Amount | None:

@@ -24,6 +24,8 @@ _HOT = Fraction(90)
 _FARTHEST = 15
 # °C above which no home oven goes: what was heard is no heat.
 _HOTTEST = Fraction(320)
+# °C that no weather, no room and no fever has, in whatever scale it was said.
+_NO_WEATHER = Fraction(115)
 _WEATHER = re.compile(
     r"\b(?:outside|weather|today|summer|winter|room temperature|fever|body|water bath|fridge|freezer)\b"
 )
@@ -46,9 +48,9 @@ def heat_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:
         degrees = max(celsius(said.heats[0]))
         inside = any(_inside(h, degrees) for m in marks for h in m.heats) and not said.guessed
         inside = inside or (not film.speech.flat and _slip(said.heats[0], marks, said.guessed))
-        if _WEATHER.search(f"{around.before} {around.behind}") or not (
-            degrees <= _HOTTEST and (inside or degrees >= _HOT)
-        ):
+        if degrees < _NO_WEATHER and _WEATHER.search(f"{around.before} {around.behind}"):
+            continue
+        if not (degrees <= _HOTTEST and (inside or degrees >= _HOT)):
             continue
         every = [h for m in marks for h in m.heats] + loose
         ranks = [min(_heat_rank(h, every, said.guessed), 2) for h in said.heats]

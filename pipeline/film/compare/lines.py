@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from pipeline.film.clock import say_moment
-from pipeline.film.compare.excuses import excused
+from pipeline.film.compare.excuses import excused, more_in_all
 from pipeline.film.compare.film import Best, Film, Utterance
 from pipeline.film.compare.mending import amount_edits, amount_screen, said_text, written_text
 from pipeline.film.compare.misheard import amounts_alike
@@ -24,7 +24,12 @@ def amount_remarks(film: Film, chosen: Mapping[int, Best], taken: set[int]) -> I
     """What differs from the page; ``taken`` are indices into ``film.utterances`` that were spoken of already."""
     for index, utterance in enumerate(film.utterances):
         best = chosen.get(index)
-        if best is None or index in taken or best.judged is None or best.rank == 0:
+        if best is None or index in taken or best.judged is None:
+            continue
+        if best.rank == 0:
+            # "the other hundred grams", where the other is fifty
+            if more_in_all(film, index, best, chosen) and not _right_here(film, utterance, best):
+                yield _differs(film, index, best, chosen, True)
             continue
         if best.judged.status == "unknown" or excused(film, index, utterance, best, chosen):
             continue
@@ -70,6 +75,13 @@ def _told(film: Film, utterance: Utterance, best: Best) -> Target:
     if len(here) == 1 and utterance.scope == "use":
         return here[0]
     return best.written.targets[0]
+
+
+def _right_here(film: Film, utterance: Utterance, best: Best) -> bool:
+    """Whether it is what the film's step takes."""
+    said, line, row = utterance.said, best.candidate.listed.line, best.candidate.listed.row
+    told = _told(film, utterance, best).amounts
+    return all_beside(said.amounts, told, row, said.size or line.size, film.standard).rank == 0
 
 
 def _weight(film: Film, index: int, best: Best, judged: Judged, target: Target, chosen: Mapping[int, Best]) -> Weight:

@@ -24,7 +24,9 @@ Scope = Literal["use", "list", "recap", "repeat", "apart", "aside"]
 _RIGHT_BEFORE = re.compile(
     r"(?:\b(?:not|never|isn't|aren't|than|instead of|rather than|don't (?:use|add|put|want|need)|up to|go to|"
     r"versus|no longer)(?: just| only| even| the| a full| a whole| those| add| use)?|"
-    r"\bno (?:\w+ ){1,2}(?<!and )then)$"
+    r"\bno (?:\w+ ){1,2}(?<!and )then|"
+    # "American sticks are four ounces": what one holds, not what goes in
+    r"\b(?:sticks?|cups?|tins?|cans?|packets?|tubs?|jars?|cartons?|blocks?)(?: of \w+)? (?:is|are|weighs?|holds?))$"
 )
 
 # Right behind the number: a vessel or a tool of that size.

@@ -32,6 +32,7 @@ _DONE = re.compile(
     r"of my|of your|into|"
     r"away|apart|at a time|long|more|off|gone)\b"
 )
+_ANOTHER = re.compile(r"^(?:another|an? extra|an? additional)\b")
 _MORE = re.compile(r"^(?:more|longer)\b")
 _KEEPS = re.compile(r"\b(?:keep|keeps|fridge|freez\w*|store|stored|lasts?|eat it|eaten|use it|used within|best)\b")
 _VAGUE = re.compile(r"\b(?:couple|few|(?:an?|one|half a) second|moment|or so|or two|or three)\b")
@@ -140,6 +141,7 @@ def _instructs(film: Film, utterance: Utterance, plain: bool) -> bool:
         (phrases("progress", at_end=True).within(around.before) and not plain)
         or (_DONE.match(around.behind) and not (plain and _MORE.match(around.behind)))
         or _VAGUE.search(utterance.said.words.lower())
+        or _ANOTHER.match(utterance.said.words.lower())
     ):
         return False
     if film.speech.flat and around.behind.startswith("and a "):
