@@ -64,6 +64,7 @@ def time_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:
     ranges = {(t.low, t.high) for m in marks for t in m.times if t.low < t.high and not film.course.typed}
     agreed: dict[int, list[int]] = {}
     pending: list[tuple[Utterance, float]] = []
+    borrowed: list[Utterance] = []
     for index, utterance in enumerate(film.utterances):
         said = utterance.said
         if said.kind != "time":
@@ -82,11 +83,15 @@ def time_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:
                 agreed.setdefault(n, []).append(said.start)
         slip = not elsewhere and any(slip_of_time(t, w) for t in said.times for w in here)
         elsewhere = elsewhere or (not slip and any(_same(t, w, strict=True) for t in said.times for w in loose))
+        doubted = talk_doubt(film, index, chosen)
         if right or (utterance.scope != "use" and not (utterance.aside and slip)):
+            if utterance.scope == "use" and doubted < DOUBT and _instructs(film, utterance, False):
+                borrowed.append(utterance)
             continue
         if elsewhere and not _by_itself(film, utterance):
+            if doubted < DOUBT and _instructs(film, utterance, False):
+                borrowed.append(utterance)
             continue
-        doubted = talk_doubt(film, index, chosen)
         plain = slip and doubted == 0
         doubted = max(doubted - (LIKELY if slip else 0), 0)
         if doubted < (DOUBT if elsewhere else _OTHERS) and _instructs(film, utterance, plain):
@@ -96,6 +101,28 @@ def time_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:
         if remark:
             clear = remark.weight == "clear" and doubted >= DOUBT
             yield replace(remark, weight="doubtful") if clear else remark
+    for utterance in borrowed:
+        remark = _borrowed(film, utterance, marks, agreed)
+        if remark:
+            yield remark
+
+
+def _borrowed(film: Film, utterance: Utterance, marks: Sequence[At], agreed: dict[int, list[int]]) -> Remark | None:
+    """A time that another step has, said there already, in a step whose one time is never said: "bake for ten minutes"
+    behind the rest of ten minutes."""
+    said = utterance.said
+    own = [(n, m) for n, m in enumerate(marks) if m.step == film.course.step(said.start)]
+    theirs = [n for n, m in enumerate(marks) if any(_same(t, w) for t in said.times for w in m.times)]
+    if len(own) != 1 or own[0][0] in agreed or own[0][0] in theirs or not all(set(agreed.get(n, ())) - {said.start} for n in theirs):
+        return None
+    mark = own[0][1]
+    around = film.speech.around(said)
+    if not _told_words(f"{around.before} {around.behind}") & _told_words(_step_words(film, mark.step)):
+        return None
+    a, b = said.times[0], mark.times[0]
+    if not theirs or not _may_be_meant(a, b, _NOT_SO_FAR):
+        return None
+    return differs(mark, said, a.text, "misheard" if times_alike(a, b) == "sounds" else "doubtful", compare_time(a, b))
 
 
 def _by_itself(film: Film, utterance: Utterance) -> bool:
