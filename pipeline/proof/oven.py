@@ -42,7 +42,8 @@ _PREHEAT = Phrases(
     switch (?:\w+\s+){0,2}oven on
     oven (?:should be|is) (?:\w+ )?(?:hot|at|ready)
     oven (?:on )?to (?=\d)
-    while the oven (?:heats|warms|comes)
+    (?:heat|warm|bring|get) (?:it|them|both|everything)(?: up)? to (?=\d)
+    (?:while|as) (?:the oven|it) (?:heats|warms|comes)
     (?:hot|preheated|heated|warm|very hot|moderate) oven
 """,
     after=r"(?:\b|(?<=\s))",
@@ -50,7 +51,8 @@ _PREHEAT = Phrases(
 _INTO = Phrases(r"""
     (?:in|into|inside|to|from)\s+(?:the|a|your|an)\s+(?:(?:very\s+)?(?:hot|preheated|heated|warm|moderate|same)\s+)?oven
 """)
-_SET_TO = re.compile(r"\s*to\s+\d|\s+(?:on|rack)\b", re.IGNORECASE)  # "in the oven to 475 F" heats it
+# "in the oven to 475 F" heats it, and "put a skillet in the oven and heat it" heats both
+_SET_TO = re.compile(r"\s*to\s+\d|\s+(?:on|rack)\b|\s+(?:and|while|as|then) (?:\w+ )?(?:pre-?)?heats?\b", re.IGNORECASE)
 _DOWN = re.compile(r"\b(?:lower|reduce|drop|decrease|down|raise|increase)\s+(?:\w+\s+){0,3}$", re.IGNORECASE)
 # "Bake for 20 minutes" as an order: at a sentence's or clause's start.
 _BAKE = Phrases(

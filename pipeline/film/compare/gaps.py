@@ -10,6 +10,7 @@ from pipeline.film.compare.film import Best, Film, Utterance
 from pipeline.film.compare.mending import amount_screen, said_text, written_text
 from pipeline.film.compare.remark import Remark
 from pipeline.film.compare.stating import beside
+from pipeline.film.compare.targets import Written
 from pipeline.film.compare.whose import DOUBT, talk_doubt
 from pipeline.film.spoken.said import Spoken
 from pipeline.measure.phrase import tokens
@@ -28,6 +29,7 @@ _SPOKEN = 0.75
 _FEWEST = 5
 # With so much doubt whose it is, an ingredient that the page does not have is somebody else's.
 _OTHERS = 1.4
+_NAMED = 10  # words on either side of an amount in which what it is of is named
 _BACK = 24  # words before an amount that may name what it is of
 
 
@@ -95,7 +97,7 @@ def unsaid_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:
     if len(told) < _FEWEST or len(told) < _SPOKEN * len(with_amounts):
         return
     for one in with_amounts:
-        if one.listed.place in said or one.listed.line.optional:
+        if one.listed.place in said or one.listed.line.optional or _said_near(film, one):
             continue
         line = one.listed.line
         first = line.amounts[0]
@@ -111,6 +113,22 @@ def unsaid_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:
             line=line,
             screen=amount_screen(one.targets[0], line, film.standard),
         )
+
+
+def _said_near(film: Film, one: Written) -> bool:
+    """Whether its amount is said near its name, of whatever it was heard: "the sage leaves, sixteen of them"."""
+    mine = frozenset(one.listed.words)
+    for utterance in film.utterances:
+        said = utterance.said
+        if said.kind != "amount" or not one.targets:
+            continue
+        near = tokens(film.speech.text(said.first - _NAMED, said.last + _NAMED))
+        if len(mine & frozenset(near)) < min(len(mine), 2):
+            continue
+        amounts = [a for t in one.targets for a in t.amounts]
+        if any(beside(a, amounts, None, "", film.standard).rank == 0 for a in said.amounts):
+            return True
+    return False
 
 
 def twice_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:

@@ -113,7 +113,12 @@ def _borrowed(film: Film, utterance: Utterance, marks: Sequence[At], agreed: dic
     said = utterance.said
     own = [(n, m) for n, m in enumerate(marks) if m.step == film.course.step(said.start)]
     theirs = [n for n, m in enumerate(marks) if any(_same(t, w) for t in said.times for w in m.times)]
-    if len(own) != 1 or own[0][0] in agreed or own[0][0] in theirs or not all(set(agreed.get(n, ())) - {said.start} for n in theirs):
+    if (
+        len(own) != 1
+        or own[0][0] in agreed
+        or own[0][0] in theirs
+        or not all(set(agreed.get(n, ())) - {said.start} for n in theirs)
+    ):
         return None
     mark = own[0][1]
     around = film.speech.around(said)
