@@ -84,6 +84,8 @@ class Caller:
             name, row = "", None
         if row is not None and (better := self._counted_as(said, row)) is not None:
             name, row = better
+        if name and self._of_it(said, name):
+            unsure = True  # "toss those with sugar. Two tablespoons of it"
         if name and (better := self._of_topic(said, name)) is not None:
             name, row = better
         if not name:
@@ -185,6 +187,11 @@ class Caller:
         if known is not None and known.how != "spelling":
             return whole, known.row
         return None
+
+    def _of_it(self, said: Spoken, name: str) -> bool:
+        """Whether an amount is "of it", so of what was named last, and the name stands elsewhere."""
+        near = self.plain[said.first : said.last + 2]
+        return name.split()[-1] not in near and any(a == "of" and b in ("it", "that") for a, b in pairwise(near))
 
     def _done_to(self, words: Sequence[str], row: Row | None) -> bool:
         """Whether the last word says what was done to the food: "flour spooned", "sweet potato cubed"."""

@@ -189,7 +189,7 @@ class Gatherer:
             for line in alike
             if not (line.row and event.row and line.row.name != event.row.name)
             or (line.listed and not another_kind(event.name, line.name))
-            or line.agrees(event.said)
+            or (line.agrees(event.said) and not event.name.endswith(f" {line.name}"))
             or event.kinds & {"part", "more", "again"}
             or ("whole" in event.kinds and event.said.start - line.start < _SECOND_MS)
         ]

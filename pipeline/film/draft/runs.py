@@ -88,6 +88,7 @@ def recap_from(
     heard: Sequence[Spoken],
     opened: int,
     length: int,
+    plain: Sequence[str],
 ) -> int | None:
     """The first sentence of a recap, where one closes the film: its words, and three things measured in the half
     minute after them, an amount among them."""
@@ -97,14 +98,16 @@ def recap_from(
             continue
         near = [one for one in heard if film[n].start <= one.start <= film[n].start + 30_000]
         amounts = [one for one in near if one.kind == "amount"]
-        if len(near) >= 3 and amounts and not (weak and any(_is_new(one, heard) for one in amounts)):
+        if len(near) >= 3 and amounts and not (weak and any(_is_new(one, heard, plain[: film[n].first]) for one in amounts)):
             return n
     return None
 
 
-def _is_new(said: Spoken, heard: Sequence[Spoken]) -> bool:
-    """Whether it is of a food of which nothing was measured before: no recap says that."""
+def _is_new(said: Spoken, heard: Sequence[Spoken], before: Sequence[str]) -> bool:
+    """Whether it is of a food of which nothing was measured, nor named in the words ``before``: no recap says that."""
     row = said.match.row.name if said.match else ""
+    if row and said.ingredient.split()[-1] in before:
+        return False
     return bool(row) and not any(o.match and o.match.row.name == row for o in heard if o.first < said.first)
 
 

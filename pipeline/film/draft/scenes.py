@@ -36,6 +36,9 @@ _OF_ALL = (
     "the batch",
     "batch",
     "as much",
+    "that",
+    "this",
+    "it",
 )
 # "More if you like", "if you want to be fussy": nothing is left out. Common practice, no source.
 _MORE = frozenset(("more", "less", "extra", "longer", "thinner", "thicker"))
@@ -124,7 +127,7 @@ def scenes(transcript: Transcript, heard: Sequence[Spoken]) -> list[Scene]:
     told = [kinds_in(plain[m.first : m.last]) for m in film]
     opened = film[0].start
     length = max(film[-1].end - opened, 1)
-    recap = recap_from(film, told, heard, opened, length)
+    recap = recap_from(film, told, heard, opened, length, plain)
     if recap is None:
         recap = rattled(film, heard, opened, length)
     done = [one.start for one in heard if one.kind in ("heat", "time")]
