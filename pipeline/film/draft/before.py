@@ -113,7 +113,9 @@ class Before:
         ]
         for mention in reversed(before):
             if any(o is not said and o.first <= mention.first < o.last for o in amounts):
-                return mention if {"altogether", "total"} & set(self.plain[said.first : said.last + 2]) else None
+                own = self.plain[said.first : said.last + 2]
+                again = {"altogether", "total"} & {*own} or own[-2:] in (["of", "them"], ["of", "it"], ["of", "those"])
+                return mention if again else None
             return mention
         return None if self.flat else self._farther(said, amounts)
 

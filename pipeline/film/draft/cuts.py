@@ -123,8 +123,10 @@ class Cuts:
     def _of_another(self, said: Spoken, food: Mention, word: int) -> bool:
         """ "Six cloves, and ginger the same by eye, that's twenty grams": another food begins between two amounts."""
         own = said.match.row.name if said.match else ""
-        if self.flat or {*own.split()} & {*food.row.split()} or self.begins(food.first) != self.begins(word):
+        if {*own.split()} & {*food.row.split()} or self.begins(food.first) != self.begins(word):
             return False
+        if self.flat:
+            return food.last == word
         return self.plain[food.first - 1] in ("and", "then", "plus")
 
     def _places(self, said: Spoken) -> list[int]:

@@ -31,6 +31,8 @@ _MISSING = re.compile(
 )
 # What is now, whatever was told before it.
 _IS = frozenset((a, b) for a in ("and", "so") for b in ("it's", "that's"))
+_WE = word_set("we i you we'll you'll")
+_NEED = word_set("need want use take")
 # "Flour, 200 grams, and oats, the same again": so soon after, the number is the same and the food is another.
 _AS_MUCH_MS = 12_000
 # An aside goes on for so many sentences where they speak of the same thing.
@@ -125,7 +127,7 @@ class Ears:
         if (
             stance == "instead"
             and "told" in scene.marks
-            and tuple(self.plain[max(said.first - 2, 0) : said.first]) in _IS
+            and _here(self.plain[max(said.first - _AROUND, 0) : said.first])
         ):
             stance = "use"  # "she poured it in her hand, so I measured that, and it's two teaspoons"
         if stance == "use" and called.row is not None and self._of_aside(n, called.row):
@@ -181,6 +183,12 @@ class Ears:
     @property
     def _caller(self) -> Caller:
         return Caller(Before(self.plain, self.named, self.ends, self._begins, self.flat, self.likened), self.table)
+
+
+def _here(led: Sequence[str]) -> bool:
+    """Whether words before an amount come back to here and now: "and it's", "but we only need"."""
+    taken = any(a in _WE and (b in _NEED or c in _NEED) for a, b, c in zip(led, led[1:], [*led[2:], ""], strict=False))
+    return tuple(led[-2:]) in _IS or taken
 
 
 def _as_much(events: Sequence[Event]) -> list[Event]:

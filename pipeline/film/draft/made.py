@@ -44,8 +44,9 @@ def is_made(said: Spoken, plain: Sequence[str], ends: Sequence[bool], flat: bool
         return True  # "one coconut gives you about three cups"
     if said.amounts[0].unit.name in CONTAINERS and (_weighs_down(plain, first) or _ACROSS & {*plain[last : last + 3]}):
         return True  # "weight on it. Two cans of tomatoes", "three tins, eight inches across"
-    if len(led) > 1 and led[-2] in _PACKED and led[-1] in _IS_SO:
-        return True  # "the tin is thirteen and a half ounces"
+    packed = led[:1] if led[-1:] != ["says"] else plain[max(first - 5, 0) : first]
+    if len(led) > 1 and _PACKED & {*packed} and led[-1] in _IS_SO:
+        return True  # "the tin is thirteen and a half ounces", "the bag of rice says five hundred grams"
     if led[-1:] and (led[-1] in _MAKES or (led[0] in _MAKES and led[-1] not in ("that", "it"))):
         return True
     if behind[:1] == ["one"] and ends[last] and not ends[last - 1]:

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from pipeline.film.align.folds import stop_words
 from pipeline.film.draft.naming import UNITS
 from pipeline.film.spoken.atoms import word_set
+from pipeline.film.spoken.numbers import FIRST_WORDS
 from pipeline.film.spoken.things import Finds
 from pipeline.measure.ingredients import Match
 
@@ -116,7 +117,7 @@ def _is_placed(led: str) -> bool:
 
 
 def _at(plain: Sequence[str], ends: Sequence[bool], i: int, table: Finds) -> Mention | None:
-    stop = stop_words() - {"of"}
+    stop = (stop_words() | FIRST_WORDS) - {"of"}
     size = 1
     while size < _LONGEST and i + size < len(plain) and not ends[i + size - 1] and plain[i + size] not in stop:
         size += 1

@@ -39,6 +39,7 @@ _DOES = word_set("""
     """)
 # What tells of somebody, and not what she cooks.
 _NO_DEED = word_set("is was this his its yes likes loves as always sometimes comes lives thinks knows")
+_ARE = word_set("are were have love like want think say know live come will can that who and or in for don't")
 # What somebody who is named does in her own kitchen, not what she does here and now.
 _NAMED_DOES = word_set("puts uses does makes likes swears says insists prefers reckons asks wants used did made asked")
 # "In hers", "on theirs": of another's dish.
@@ -111,6 +112,8 @@ def _told(words: Sequence[str], names: Collection[str]) -> tuple[int, Telling] |
         if word in names and words[i + 1] in _NAMED_DOES:
             return i, "habit"  # "Maureen does it with margarine"
         person = word.split("-")[0] in PEOPLE  # "my sister-in-law"
+        if word[:-1] in PEOPLE and word[-1] == "s" and _OWN & {*words[max(i - 2, 0) : i]} and words[i + 1] not in _ARE:
+            return i, "habit"  # "his girls pour a cup of stout over"
         if not (person or word in _I or word in _SHE or word in _THEY) or (i and words[i - 1] in _STILL):
             continue
         verb = words[i + 2] if words[i + 1] in _BETWEEN and i + 2 < len(words) else words[i + 1]

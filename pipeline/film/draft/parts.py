@@ -102,6 +102,10 @@ def _patterns(names: frozenset[str]) -> tuple[re.Pattern[str], ...]:
         re.compile(rf"(?<!were )(?<!you're )(?<!not )\b{_BEGIN} {part}\b"),
         re.compile(rf"(?<!were )(?<!you're )(?<!not )\b{_BEGIN_KIND} {part}\b"),
         re.compile(rf"^{_LEAD}{part} (?:goes|comes) (?:first|next|last|now)\b"),
+        re.compile(
+            rf"\b(?:first|next|last)(?: thing| one| job)?(?: up)?(?: is| are| comes|,)? (?:the|our|my|a) {part}\b"
+        ),
+        re.compile(rf"^(?:and|then|now|so) (?:a|the) {part} (?:for|to go)\b"),
         re.compile(rf"\b(?:out comes|take|grab|fetch|bring out) (?:the|our|that) {part}\b"),
         re.compile(rf"\bthe {part} {_COMES_IN}\b"),
         re.compile(

@@ -98,7 +98,11 @@ def recap_from(
             continue
         near = [one for one in heard if film[n].start <= one.start <= film[n].start + 30_000]
         amounts = [one for one in near if one.kind == "amount"]
-        if len(near) >= 3 and amounts and not (weak and any(_is_new(one, heard, plain[: film[n].first]) for one in amounts)):
+        if (
+            len(near) >= 3
+            and amounts
+            and not (weak and any(_is_new(one, heard, plain[: film[n].first]) for one in amounts))
+        ):
             return n
     return None
 

@@ -12,6 +12,7 @@ from pipeline.film.align.folds import bare, stop_words
 from pipeline.film.align.moments import Moment, moments
 from pipeline.film.draft.others import of_others
 from pipeline.film.draft.runs import list_range, rattled, recap_from, told_ahead
+from pipeline.film.spoken.atoms import word_set
 from pipeline.film.spoken.said import Spoken
 from pipeline.film.transcript import Transcript
 
@@ -26,20 +27,8 @@ _GOES_ON = frozenset(("now", "okay", "ok", "right", "next", "meanwhile", "back",
 _MAKE = frozenset(("make", "making", "do", "doing", "bake", "baking", "cook"))
 _ONLY = frozenset(("just", "only", "about", "a", "the", "it", "them"))
 _TIMES = frozenset(("half", "double", "twice", "triple", "quarter", "third"))
-_OF_ALL = (
-    "of it all",
-    "of everything",
-    "of all",
-    "the recipe",
-    "the amount",
-    "the quantit",
-    "the batch",
-    "batch",
-    "as much",
-    "that",
-    "this",
-    "it",
-)
+_ALL = word_set("of it that this them all everything the recipe amount batch lot quantities as much")
+_SO = frozenset(("so", "then", "and", "which", "for", "it's", "that's", "with"))
 # "More if you like", "if you want to be fussy": nothing is left out. Common practice, no source.
 _MORE = frozenset(("more", "less", "extra", "longer", "thinner", "thicker"))
 _TO_BE = frozenset(("to", "it", "a", "your", "things", "them", "this", "that"))
@@ -57,7 +46,7 @@ _NEVER = 1_000_000_000
 # "And if you haven't any": words with which such a sentence begins.
 _BEFORE_IF = frozenset(("and", "but", "or", "so", "now", "also", "well", "then", "okay", "oh", "even"))
 # "If it's cups you have", "if you weigh it".
-_MEASURES = frozenset(("cups", "grams", "ounces", "pounds", "spoons", "scale", "scales", "weigh", "metric", "equal"))
+_MEASURES = word_set("cups grams ounces pounds spoons scale scales weigh measure metric equal")
 _THE = frozenset(("the", "your", "our", "my", "in", "goes", "some"))
 # A food's name and its amount stand so near.
 _FRAGMENT = 3
@@ -211,15 +200,20 @@ def _names(transcript: Transcript, plain: Sequence[str]) -> frozenset[str]:
 
 
 def _scales(plain: Sequence[str], transcript: Transcript, moment: Moment) -> bool:
-    """ "I make half", "do double of everything": what follows is of another number of people."""
+    """ "I make half", "do double of everything", "we made it times ten": what follows is for more people, or fewer."""
     for i in range(moment.first, moment.last - 1):
+        if plain[i] in _ALL and plain[i + 1] == "times":
+            return True
+        at = i + 1
         if plain[i] not in _MAKE:
             continue
-        at = i + 1 + (plain[i + 1] in _ONLY)
-        if at >= moment.last or plain[at] not in _TIMES:
+        while at < moment.last - 1 and plain[at] in _ONLY:
+            at += 1
+        if plain[at] not in _TIMES:
             continue
-        rest = plain[at + 1 : at + 4]
-        if transcript.words[at].text[-1:] in ".,;:" or " ".join(rest).startswith(_OF_ALL):
+        while at < moment.last - 1 and plain[at + 1] in _ALL:
+            at += 1
+        if transcript.words[at].text[-1:] in ".,;:" or _SO & {*plain[at + 1 : at + 2]}:
             return True
     return False
 
