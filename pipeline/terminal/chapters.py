@@ -143,8 +143,11 @@ def _moments(
         return None, marking.shifted(timed, marking.read_span(wishes.shift))
     if transcript is None or not (wishes.anew or wishes.review or wishes.count or len(timed) < len(recipe.steps)):
         return None, {}
-    marks = marking.listened(recipe, transcript, table, wishes.anew)
+    heard = marking.listened(recipe, transcript, table, wishes.anew)
+    marks = heard.marks
     print(marking.table_of(recipe, marks, wants_colour(sys.stderr)), file=sys.stderr)
+    if heard.unsure:
+        print(f"{recipe.slug}: {heard.reason} `--review` asks about each mark", file=sys.stderr)
     return marks, {m.step: m.at for m in marks if m.at is not None}
 
 

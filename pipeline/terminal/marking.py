@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import IO
 
-from pipeline.film.align import Question, align, questions, retime
+from pipeline.film.align import Alignment, Question, aligned, questions, retime
 from pipeline.film.captions import read_captions
 from pipeline.film.clock import say_moment
 from pipeline.film.mark import Mark
@@ -41,10 +41,10 @@ def read_span(text: str) -> int:
     raise MomentError(f"{text!r} is no time; write 1:05, 1:02:03 or 12 s")
 
 
-def listened(recipe: Recipe, transcript: Transcript, table: Table, anew: bool) -> tuple[Mark, ...]:
+def listened(recipe: Recipe, transcript: Transcript, table: Table, anew: bool) -> Alignment:
     """A mark for each step. Moments in the source stand as they are, unless all are asked for ``anew``."""
     held = {} if anew else {i: step.at for i, step in enumerate(recipe.steps) if step.at is not None}
-    return align(recipe, transcript, table, held)
+    return aligned(recipe, transcript, table, held)
 
 
 def typed(recipe: Recipe) -> tuple[Mark, ...]:

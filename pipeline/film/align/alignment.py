@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from pipeline.film.align.chain import begins
 from pipeline.film.align.evidence import weigh
+from pipeline.film.align.fit import ANOTHER, UNSURE, fit_of
 from pipeline.film.align.folds import near_words
 from pipeline.film.align.moments import Moment, moments
 from pipeline.film.align.order import told_order
@@ -23,10 +24,11 @@ from pipeline.recipe.model import Recipe
 # Evidence of a step counts up to this, so that one step cannot speak for all, and by the chance of its moment: in
 # another recipe's film there are words for every step, but no place for them.
 _ENOUGH = 15.0
-# The least of that, averaged over all steps, of a film of this recipe; or over the told ones, of a film of part of it,
-# if so many are told. How much of it there is for each word of the film counts beside the average, for a cook of few
-# words gives each step little, and a film of a like recipe tells of ours here and there. On the marked films the sum is
-# 1.02 and more, with captions of another film 0.78 and less.
+# Where enough of it is found, the film is this recipe's, and fit.py is not asked: the least of it, averaged over all
+# steps, of a film of this recipe; or over the told ones, of a film of part of it, if so many are told.
+# How much of it there is for each word of the film counts beside the average, for a cook of few words gives each step
+# little, and a film of a like recipe tells of ours here and there. With captions of another film the sum is 0.78 and
+# less.
 _FITS, _FITS_TOLD, _TOLD, _DENSE = 0.88, 0.55, 3, 3.0
 # A film of so few moments has fewer words to tell its steps by, and to agree by chance: common practice, no source.
 _SHORT, _FITS_SHORT = 12, 0.25
@@ -34,14 +36,15 @@ _SHORT, _FITS_SHORT = 12, 0.25
 
 @dataclass(frozen=True, slots=True)
 class Alignment:
-    """``marks``: one a step, in the recipe's order. ``fit`` (0 to 1): how much of
-    the recipe the film's words tell.
-    ``order``: the steps as the film tells them. ``reason``: one sentence about the whole."""
+    """``marks``: one a step, in the recipe's order. ``fit`` (0 to 1): how much of the recipe the film's words tell.
+    ``order``: the steps as the film tells them. ``reason``: one sentence about the whole. ``unsure``: the film may be
+    of another recipe, so no mark is sure."""
 
     marks: tuple[Mark, ...]
     fit: float
     order: tuple[int, ...]
     reason: str
+    unsure: bool = False
 
 
 def align(
@@ -75,7 +78,8 @@ def aligned(
     fit = enough / len(made)
     dense = enough * _ENOUGH / max(sum(moment.weight for moment in film), 1)
     enough_said = fit >= _FITS_SHORT if len(film) < _SHORT else fit + _DENSE * dense >= _FITS
-    fits = bool(fixed) or enough_said or (len(found) >= _TOLD and enough / len(found) >= _FITS_TOLD)
+    told = bool(fixed) or enough_said or (len(found) >= _TOLD and enough / len(found) >= _FITS_TOLD)
+    own = UNSURE if told else fit_of(recipe, transcript)
     by_step = {one.step: one for one in found}
     marks = []
     for step in range(len(made)):
@@ -84,11 +88,12 @@ def aligned(
             marks.append(Mark(step, None, 0.0, "", reason="the film does not tell this step"))
             continue
         rests = witnesses(transcript, film, evidence, near, step, range(one.at, one.last))
-        mark = mark_of(transcript, film, one, rests, fits)
+        mark = mark_of(transcript, film, one, rests, own)
         if held and step in fixed:
             mark = replace(mark, at=held[step], confidence=1.0, others=(), reason="confirmed by hand")
         marks.append(mark)
-    return Alignment(tuple(marks), round(fit, 3), tuple(order), _reason(found, marks, fits))
+    reason = _reason(found, marks, own)
+    return Alignment(tuple(marks), round(fit, 3), tuple(order), reason, ANOTHER <= own < UNSURE)
 
 
 def _moments_of(film: list[Moment], held: Mapping[int, int], steps: int) -> dict[int, int]:
@@ -101,11 +106,12 @@ def _moments_of(film: list[Moment], held: Mapping[int, int], steps: int) -> dict
     return found
 
 
-def _reason(found: list[Placed], marks: list[Mark], fits: bool) -> str:
-    if not fits:
+def _reason(found: list[Placed], marks: list[Mark], own: float) -> str:
+    if own < ANOTHER:
         return "the film's words are hardly this recipe's; are these its captions?"
+    doubt = "" if own >= UNSURE else "; few of the film's words are this recipe's: are these its captions?"
     made = sum(1 for mark in marks if mark.at is not None)
     if made == len(marks):
-        return f"all {made} steps have a mark"
+        return f"all {made} steps have a mark{doubt}"
     weak = len(found) - made
-    return f"{made} of {len(marks)} steps have a mark; {len(marks) - len(found)} are not told, {weak} too weakly"
+    return f"{made} of {len(marks)} steps have a mark; {len(marks) - len(found)} are not told, {weak} too weakly{doubt}"

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from pipeline.film.align.chain import Begin
 from pipeline.film.align.evidence import Evidence
+from pipeline.film.align.fit import ANOTHER, UNSURE
 from pipeline.film.align.moments import Moment
 from pipeline.film.clock import say_moment
 from pipeline.film.mark import Mark, Other
@@ -18,6 +19,8 @@ NEAR = 10_000
 WEAK = 0.35
 #: A mark of less confidence is asked about.
 DOUBTFUL = 0.7
+# No mark is surer than this in a film that may be another recipe's.
+_UNSURE = 0.6
 # Evidence (natural log) of a step's talk that its words seldom have by chance: in films of other recipes two steps of
 # three stay below it, in the right film one of thirteen does.
 _CHANCE = 4.0
@@ -80,22 +83,24 @@ def _ranked(film: Sequence[Moment], chances: Sequence[tuple[int, float]]) -> lis
     return found
 
 
-def mark_of(transcript: Transcript, film: Sequence[Moment], one: Placed, rests: tuple[str, ...], fits: bool) -> Mark:
-    """The step's mark, or the reason why there is none. ``rests`` are the words it rests on, ``fits`` is whether the
-    film is of this recipe at all."""
+def mark_of(transcript: Transcript, film: Sequence[Moment], one: Placed, rests: tuple[str, ...], own: float) -> Mark:
+    """The step's mark, or the reason why there is none. ``rests`` are the words it rests on, ``own`` is how much the
+    film is of this recipe at all (fit.py)."""
     confidence = round(one.chance * min(1.0, (one.strength + 1.0) / _CHANCE), 3)
     others = tuple(_other(transcript, film, at, chance) for at, chance in one.others)
     words = _words(transcript, film[one.at])
     at: int | None = film[one.at].start
-    if not fits:
+    if own < ANOTHER:
         reason, confidence = "the film's words are not this recipe's", 0.0
     elif confidence < WEAK:
         reason = f"too little speaks for any moment; the likeliest is {say_moment(at or 0)}"
     else:
         reason = f"rests on {_listed(rests)}" if rests else "stands between its neighbours, by no word of its own"
-    if not fits or confidence < WEAK:
+    if own < ANOTHER or confidence < WEAK:
         others = (Other(film[one.at].start, round(one.chance, 3), words), *others)[:3]
         at = None
+    elif own < UNSURE:
+        confidence = min(confidence, _UNSURE)
     return Mark(one.step, at, confidence, words, rests, others, reason)
 
 

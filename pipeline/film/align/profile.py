@@ -91,9 +91,14 @@ def _add_text(found: Weights, text: str, weight: float) -> None:
             found[word] = max(found.get(word, 0.0), value)
 
 
+def plain_words(text: str) -> list[str]:
+    """The words and figures of a written text, bare."""
+    return [bare(word) for word in _WORD.findall(text.replace("–", " to "))]
+
+
 def _words(text: str, weight: float = 1.0) -> Iterator[Weights]:
     """What each word of a text adds that says something, and each of its figures."""
-    plain = [bare(word) for word in _WORD.findall(text.replace("–", " to "))]
+    plain = plain_words(text)
     figured: dict[int, list[str]] = {}
     for first, _, figure in spans_of(plain):
         figured.setdefault(first, []).append(figure)
@@ -120,7 +125,7 @@ def _add_use(
     _add_text(found, line.note, _NOTE)
     if not use.rest:
         for amount in use.amounts or line.amounts:
-            _add_amount(found, amount)
+            found.update(amount_tokens(amount))
     if table is not None:
         if name not in aliases:
             match = table.find(name)
@@ -145,7 +150,9 @@ def _add_name(found: Weights, name: str, head: float, other: float) -> None:
             _put(found, word, head if not strong or word == strong[-1] else other * 1.25)
 
 
-def _add_amount(found: Weights, amount: Amount) -> None:
+def amount_tokens(amount: Amount) -> Weights:
+    """The tokens of a written amount's figures."""
+    found: Weights = {}
     for value in {amount.low, amount.high}:
         name = amount.unit.name
         unit = UNITS.get(name)
@@ -153,6 +160,7 @@ def _add_amount(found: Weights, amount: Amount) -> None:
             found[token(float(value) * unit[1], unit[0])] = _FIGURE
         if value >= 10:
             found[token(value)] = _FIGURE * 0.7
+    return found
 
 
 def _add_heats(found: Weights, heats: tuple[Heat, ...]) -> None:
