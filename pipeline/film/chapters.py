@@ -19,7 +19,7 @@ INTRO = "Intro"
 _RULES = ChapterRules()
 
 #: Codes of problems for which the platform drops all marks; the others only make them less useful.
-BREAKS = frozenset({"too-few", "too-short", "descending", "beyond-end", "before-start"})
+BREAKS = frozenset({"too-few", "too-short", "beyond-end", "before-start"})
 
 
 class ChapterProblem(NamedTuple):
@@ -96,8 +96,12 @@ def chapter_problems(recipe: Recipe, rules: ChapterRules = _RULES) -> list[Chapt
 def _moment_problems(recipe: Recipe, timed: list[tuple[int, int]]) -> list[ChapterProblem]:
     found: list[ChapterProblem] = []
     length = recipe.video.length if recipe.video else None
-    top, top_step = -1, 0
+    # A film makes one component while another rests, so only steps of one component are expected in their order. The
+    # marks ascend all the same: chapters_of puts them in the film's order.
+    tops: dict[int, tuple[int, int]] = {}
     for index, at in timed:
+        component = recipe.steps[index].component
+        top, top_step = tops.get(component, (-1, 0))
         if at < 0:
             found.append(ChapterProblem(index, "before-start", f"step {index + 1} begins before the film does"))
             continue
@@ -116,19 +120,20 @@ def _moment_problems(recipe: Recipe, timed: list[tuple[int, int]]) -> list[Chapt
                     index,
                     "descending",
                     f"step {index + 1} begins at {moment}, before step {top_step + 1} at {say_moment(top)}; "
-                    "mend the moment, or put the steps in the film's order",
+                    "mend the moment if it is a slip of typing",
                 )
             )
-        elif at == top:
+        same = next((other for other, then in timed if other < index and then == at), None)
+        if same is not None:
             found.append(
                 ChapterProblem(
                     index,
                     "same-moment",
-                    f"step {index + 1} begins at {moment}, as step {top_step + 1} does; they share one chapter",
+                    f"step {index + 1} begins at {moment}, as step {same + 1} does; they share one chapter",
                 )
             )
         if at > top:
-            top, top_step = at, index
+            tops[component] = at, index
     return found
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from pipeline.film.clock import MINUTE, say_moment
+from pipeline.film.clock import HOUR, MINUTE, say_moment
 from pipeline.film.raw import RawCue, Read
 from pipeline.film.rolling import Spoken
 from pipeline.measure.record import replace
@@ -27,7 +27,7 @@ def mend_raw(read: Read, words: Sequence[int]) -> list[RawCue]:
         message = "this caption's time cannot be read; write 00:01:05.000"
         read.problems += [(cue.line, message) for cue in unknown]
         return []
-    cues = _known(read.cues)
+    cues = _over_the_hour(_known(read.cues), read)
     for cue in cues:
         if cue.start is not None and cue.start < 0:
             read.note(cue.line, "this caption begins before the film; it was moved to 0:00")
@@ -62,6 +62,30 @@ def _known(cues: Sequence[RawCue]) -> list[RawCue]:
                 cue = replace(cue, end=after)
             cue = replace(cue, start=start)
         result.append(cue)
+    return result
+
+
+def _over_the_hour(cues: Sequence[RawCue], read: Read) -> list[RawCue]:
+    """The captions with the hours added that a clock of minutes and seconds does not show: it goes from 59:58 on to
+    0:04. Files that were joined seldom meet just there, and would want the same hour."""
+    result: list[RawCue] = []
+    top, added = 0, 0
+    for cue in cues:
+        start, end = cue.start or 0, cue.end
+        if top % HOUR >= HOUR - MINUTE and 0 <= start < MINUTE and start + added < top:
+            if not added:
+                before = f"the times begin again at 0:00 after {say_moment(top)}"
+                read.note(cue.line, f"{before}; an hour was added from here on")
+            added = (top // HOUR + 1) * HOUR
+        elif added and start >= top:
+            added = 0  # the hour is written again
+        start += added
+        if end is not None:
+            end += added
+            if end < start and start - end > HOUR - MINUTE:
+                end += HOUR
+        result.append(replace(cue, start=start, end=end) if added or end != cue.end else cue)
+        top = max(top, start)
     return result
 
 

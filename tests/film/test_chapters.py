@@ -102,7 +102,22 @@ def test_no_moment_no_marks_no_problems() -> None:
 def test_rules(case: str, moments: list[int], length: int | None, expected: list[tuple[int | None, str]]) -> None:
     r = recipe(*(step(at, f"Step {chr(97 + i)}") for i, at in enumerate(moments)), length=length)
     assert codes(r) == expected, case
-    assert {code for _, code in expected} <= BREAKS | {"same-moment"}
+    assert {code for _, code in expected} <= BREAKS | {"same-moment", "descending"}
+
+
+def test_a_component_made_while_another_rests_is_in_its_order() -> None:
+    """A page may keep the sauce's steps behind the dough's: the marks ascend, and no rule is broken."""
+    r = recipe(
+        step(0, "Mix", component=0),
+        step(90_000, "Bake", component=0),
+        step(30_000, "Whip", component=1),
+        step(60_000, "Season", component=1),
+        components=("Dough", "Butter"),
+    )
+    assert codes(r) == [] and [line.split()[0] for line in lines(r)] == ["0:00", "0:30", "1:00", "1:30"]
+    back = recipe(*(one._replace(at=at) for one, at in zip(r.steps, (0, 90_000, 60_000, 30_000), strict=True)))
+    back = back._replace(components=r.components)
+    assert codes(back) == [(3, "descending")]
 
 
 def test_titles_that_trouble_the_viewer() -> None:

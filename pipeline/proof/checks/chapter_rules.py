@@ -11,14 +11,16 @@ from pipeline.recipe.span import Span
 ID = "chapter-rules"
 
 # Numbers that contradict each other stop publishing; marks that are only refused, or only hard to use, do not.
-_CONTRADICTS = frozenset({"descending", "beyond-end", "before-start"})
+_CONTRADICTS = frozenset({"beyond-end", "before-start"})
 
 
 def run(bench: Bench) -> Iterable[Finding]:
     recipe = bench.recipe
     for problem in chapter_problems(recipe, bench.channel.chapters):
         severity: Severity = "note"
-        if problem.code in BREAKS:
+        if problem.code == "descending":  # a film may well tell a step before its turn: this may be a slip, or none
+            severity = "warning"
+        elif problem.code in BREAKS:
             severity = "error" if problem.code in _CONTRADICTS else "warning"
         step = None if problem.step is None else recipe.steps[problem.step]
         yield Finding(
