@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-from pipeline.recipe.values import slugify
+from pipeline.recipe.values import folder_name
 
 _BLANK = """\
 # A recipe for Level Cup. `levelcup check` says what is still missing.
@@ -35,8 +35,7 @@ steps:                 # {{water}} prints both measures; {{450 F or 230 C}} a he
 
 def blank(title: str, folder: Path) -> Path | None:
     """Writes a new recipe.yaml into a folder of its own under ``folder``; None where one stands there already."""
-    slug = slugify(title) or "recipe"
-    path = folder / slug / "recipe.yaml"
+    path = folder / folder_name(title) / "recipe.yaml"
     path.parent.mkdir(parents=True, exist_ok=True)
     try:
         with path.open("x", encoding="utf-8") as file:

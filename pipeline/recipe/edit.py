@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import re
 import tempfile
+from collections.abc import Mapping as Mapping_
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -51,8 +52,9 @@ def set_at(recipe: Recipe, step: int, ms: int) -> tuple[Change, ...]:
     return set_all_at(recipe, {step: ms})
 
 
-def set_all_at(recipe: Recipe, moments: dict[int, int]) -> tuple[Change, ...]:
-    """The same for several steps at once: step index to whole milliseconds."""
+def set_all_at(recipe: Recipe, moments: Mapping_[int, int | None]) -> tuple[Change, ...]:
+    """The same for several steps at once: step index to whole milliseconds, None for a step that loses its moment (its
+    `at:` stays, empty, with a remark of what stood there)."""
     source = source_of(recipe.source, str(recipe.path))
     nodes = _step_nodes(source)
     names = Names(recipe.components)
@@ -60,7 +62,11 @@ def set_all_at(recipe: Recipe, moments: dict[int, int]) -> tuple[Change, ...]:
     for index in sorted(moments):
         if not 0 <= index < len(nodes):
             raise IndexError(f"there is no step {index + 1}")
-        changes += _step_changes(source, nodes[index], say_moment(moments[index]), names)
+        ms = moments[index]
+        if ms is None:
+            changes += _without_moment(source, nodes[index])
+        else:
+            changes += _step_changes(source, nodes[index], say_moment(ms), names)
     return tuple(changes)
 
 
@@ -91,6 +97,16 @@ def _step_changes(source: Source, node: Node, moment: str, names: Names) -> list
     if node.flow:
         return [(here, f"at: {moment}, ")]
     return [(here, f"at: {moment}{_newline(source)}{' ' * _indent(source, here)}")]
+
+
+def _without_moment(source: Source, node: Node) -> list[Change]:
+    """`at: 1:05` becomes `at: # was 1:05; cut`; inside braces, where no remark can stand, `at: `."""
+    value = next((v for key, v in node.pairs if key == "at"), None) if isinstance(node, Mapping) else None
+    if value is None or value.span.end == value.span.start:
+        return []
+    assert isinstance(node, Mapping)
+    typed = source.text[value.span.start : value.span.end]
+    return [(value.span, "" if node.flow or "\n" in typed else f"# was {typed}; cut")]
 
 
 def _indent(source: Source, here: Span) -> int:

@@ -52,10 +52,23 @@ _PEOPLE = re.compile(r"(?:people|persons?|portions?|servings?|serves|guests|eate
 _DOZEN = re.compile(r"\s*dozen\b\s*", re.IGNORECASE)
 
 
+#: Letters of a new recipe's folder, at most: common practice, no source.
+LONGEST_FOLDER = 80
+
+
 def slugify(text: str) -> str:
     """A name for an address: ASCII letters in lower case, digits, hyphens. "" where no such letter is left."""
     plain = unicodedata.normalize("NFKD", text.translate(_LETTERS))
     return re.sub(r"[^a-z0-9]+", "-", plain.encode("ascii", "ignore").decode().lower()).strip("-")
+
+
+def folder_name(title: str) -> str:
+    """The name of a new recipe's folder: as in its address, of its first words where it is long. A file's name may have
+    255 bytes, an address that people pass on is far shorter."""
+    slug = slugify(title) or "recipe"
+    if len(slug) <= LONGEST_FOLDER:
+        return slug
+    return slug[: LONGEST_FOLDER + 1].rpartition("-")[0] or slug[:LONGEST_FOLDER]
 
 
 def read_slug(desk: Desk, text: Text) -> str | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -98,13 +98,19 @@ def _why_not(made: int, count: int) -> str:
     return "there are no more moments, or they stand too close (`chapters` in content/channel.yaml)"
 
 
-def _written(recipe: Recipe, moments: dict[int, int], what: str) -> None:
-    done = marking.put_in(recipe, moments)
-    print(f"{done} {what}{'' if done == 1 else 's'} written into {recipe.path}", file=sys.stderr)
+def _written(recipe: Recipe, moments: Mapping[int, int | None], what: str) -> None:
+    cut = sum(1 for step, at in moments.items() if at is None and recipe.steps[step].at is not None)
+    done = marking.put_in(recipe, moments) - cut
+    gone = f"; {cut} emptied, for {'its' if cut == 1 else 'their'} words were cut" if cut else ""
+    print(f"{done} {what}{'' if done == 1 else 's'} written into {recipe.path}{gone}", file=sys.stderr)
 
 
 def _reviewed(
-    recipe: Recipe, marks: Sequence[Mark] | None, moments: dict[int, int], transcript: Transcript | None, write: bool
+    recipe: Recipe,
+    marks: Sequence[Mark] | None,
+    moments: Mapping[int, int | None],
+    transcript: Transcript | None,
+    write: bool,
 ) -> int:
     """Asks about the doubtful marks and writes what is confirmed; the sure ones, too, where ``write`` is wished."""
     if marks is None or transcript is None:
@@ -126,8 +132,8 @@ def _reviewed(
 
 def _moments(
     recipe: Recipe, transcript: Transcript | None, table: Table, wishes: Wishes
-) -> tuple[tuple[Mark, ...] | None, dict[int, int]]:
-    """The marks heard (None where nothing was listened to), and the steps' new moments in ms."""
+) -> tuple[tuple[Mark, ...] | None, Mapping[int, int | None]]:
+    """The marks heard (None where nothing was listened to), and the steps' new moments in ms (None: cut)."""
     timed = {i: step.at for i, step in enumerate(recipe.steps) if step.at is not None}
     if (wishes.retime or wishes.shift) and not timed:
         raise UsageError(
@@ -137,7 +143,7 @@ def _moments(
     if wishes.retime:
         moments, lost = marking.moved(recipe, *wishes.retime)
         for line in lost:
-            print(line, file=sys.stderr)
+            print(line if wishes.write else f"{line}; `--write` empties its `at:`", file=sys.stderr)
         return None, moments
     if wishes.shift:
         return None, marking.shifted(timed, marking.read_span(wishes.shift))

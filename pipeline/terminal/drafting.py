@@ -9,6 +9,7 @@ from pipeline.film.draft import draft_command, write_new
 from pipeline.film.transcript import CaptionError
 from pipeline.recipe.page import PageError
 from pipeline.recipe.read import read_text
+from pipeline.recipe.values import folder_name
 from pipeline.terminal.desk import CLEAN, UsageError, from_here, settings
 
 
@@ -42,4 +43,4 @@ def _place(folder: Path, source: Path, text: str) -> Path:
     here = source.absolute().parent
     if here.parent == recipes.absolute() and not (here / "recipe.yaml").exists():
         return here / "recipe.yaml"
-    return recipes / (read_text(text).slug or "recipe") / "recipe.yaml"
+    return recipes / folder_name(read_text(text).slug) / "recipe.yaml"

@@ -71,8 +71,9 @@ def shifted(timed: Mapping[int, int], by: int) -> dict[int, int]:
     return {i: max(at + by, 0) for i, at in timed.items()}
 
 
-def with_moments(recipe: Recipe, moments: Mapping[int, int]) -> Recipe:
-    """The recipe with these steps at these moments (ms), for the writers of chapters; the file is not touched."""
+def with_moments(recipe: Recipe, moments: Mapping[int, int | None]) -> Recipe:
+    """The recipe with these steps at these moments (ms; None: nowhere), for the writers of chapters; the file is not
+    touched."""
     steps = tuple(replace(s, at=moments[i]) if i in moments else s for i, s in enumerate(recipe.steps))
     return replace(recipe, steps=steps)
 
@@ -98,8 +99,9 @@ def table_of(recipe: Recipe, marks: Sequence[Mark], colour: bool) -> str:
     return "\n".join(lines) + "\n"
 
 
-def put_in(recipe: Recipe, moments: Mapping[int, int]) -> int:
-    """Writes `at:` into the recipe's file for these steps (ms), every other byte as it was. How many were changed.
+def put_in(recipe: Recipe, moments: Mapping[int, int | None]) -> int:
+    """Writes `at:` into the recipe's file for these steps (ms; None empties it), every other byte as it was. How many
+    were changed.
 
     Raises ChangedError if the file was changed meanwhile, OSError if it can't be written.
     """
@@ -113,16 +115,16 @@ def put_in(recipe: Recipe, moments: Mapping[int, int]) -> int:
     return len(new)
 
 
-def moved(recipe: Recipe, old: Path, new: Path) -> tuple[dict[int, int], list[str]]:
-    """All moments of the recipe, moved from the film of the ``old`` captions to that of the ``new`` ones, and a line
-    for each one whose words were cut. Raises CaptionError, OSError."""
+def moved(recipe: Recipe, old: Path, new: Path) -> tuple[dict[int, int | None], list[str]]:
+    """All moments of the recipe, moved from the film of the ``old`` captions to that of the ``new`` ones (None where
+    the words were cut), and a line for each one that was cut. Raises CaptionError, OSError."""
     timed = [(i, step.at) for i, step in enumerate(recipe.steps) if step.at is not None]
     found = retime(read_captions(old), read_captions(new), [at for _, at in timed])
-    moments: dict[int, int] = {}
+    moments: dict[int, int | None] = {}
     lost: list[str] = []
     for (index, at), result in zip(timed, found, strict=True):
+        moments[index] = result.at
         if result.at is not None:
-            moments[index] = result.at
             continue
         goes_on = f"; the film goes on at {say_moment(result.nearest)}" if result.nearest is not None else ""
         lost.append(f"step {index + 1} ({recipe.steps[index].title or 'no title'}): its words at {say_moment(at)} "

@@ -56,6 +56,13 @@ def test_a_first_step_at_once_takes_the_beginning() -> None:
     assert [(c.at, c.step) for c in chapters] == [(0, 0), (60_000, 1), (120_000, 2)]
 
 
+def test_no_step_is_told_in_the_opening() -> None:
+    """Few chapters were made of many by letting "Intro" go on over the first steps."""
+    for count in range(3, 17):
+        chapters = choose(GIVEN, RECIPE, count=count)
+        assert chapters[0].step is None and chapters[1].at == GIVEN[0].at, count
+
+
 def test_no_marks_no_chapters() -> None:
     assert choose(marks(None, None), RECIPE) == ()
 

@@ -99,6 +99,26 @@ def test_a_moment_is_set_in_any_form_of_step(
         assert "\n" not in new_source[span.start : span.end]
 
 
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        ("- at: 1:05\n  text: Drink it.", "- at: # was 1:05; cut\n  text: Drink it."),
+        ('- text: Drink it.\n  at:   "1:05"   # guess', '- text: Drink it.\n  at:   # was "1:05"; cut   # guess'),
+        ("- {at: 1:05, text: Drink it.}", "- {at: , text: Drink it.}"),
+        ("- Drink it.", "- Drink it."),
+        ("- at:\n  text: Drink it.", "- at:\n  text: Drink it."),
+    ],
+)
+def test_a_moment_is_taken_out(before: str, after: str) -> None:
+    head = "title: a\ningredients: [1 cup water]\nsteps:\n"
+    old = read_text(f"{head}{before}\n", PATH)
+    new = apply(old.source, set_all_at(old, {0: None}))
+    assert new == f"{head}{after}\n"
+    again = read_text(new, PATH)
+    assert again.steps[0].at is None
+    assert read_text(apply(new, set_at(again, 0, 65_000)), PATH).steps[0].at == 65_000
+
+
 @pytest.mark.parametrize("path", DEMO, ids=[p.parent.name for p in DEMO])
 def test_the_demo_takes_moments(path: Path) -> None:
     old = read(path)

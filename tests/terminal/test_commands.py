@@ -56,6 +56,23 @@ def test_an_empty_folder_says_what_to_do_next(tmp_path: Path, monkeypatch: pytes
     assert Path("content/recipes/sunday-flatbread/recipe.yaml").read_bytes() == before
 
 
+@pytest.mark.parametrize("title", ["Very " * 60 + "long buns", "x" * 300, "Crème " * 50])
+def test_a_title_of_any_length_starts_a_recipe(
+    title: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, run: Run
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    code, _, err = run("draft", "--blank", title)
+    assert code == 0, err
+    (made,) = Path("content/recipes").glob("*/recipe.yaml")
+    assert len(made.parent.name) <= 80 and not made.parent.name.endswith("-")
+    assert run("check")[0] == 0
+    page = tmp_path / "page.html"
+    recipe = {"@type": "Recipe", "name": f"Old {title}", "recipeIngredient": ["1 cup water"]}
+    page.write_text(f"<html><script type='application/ld+json'>{json.dumps(recipe)}</script></html>", "utf-8")
+    code, _, err = run("draft", str(page))
+    assert code == 0, err
+
+
 @pytest.mark.parametrize(
     "question,code,said",
     [
@@ -190,6 +207,26 @@ def test_all_marks_move(kitchen: Path, run: Run) -> None:
     new.write_text("\n\n".join(re.sub(r"(?:\d+:)?\d\d:\d\d\.\d{3}", later, block) for block in lines), "utf-8")
     code, out, err = run("chapters", BREAD, "--retime", str(old), str(new))
     assert code == 0 and "\n1:32 " in out, err
+
+
+def test_a_step_whose_scene_was_cut_loses_its_mark(kitchen: Path, run: Run) -> None:
+    """Its old moment stood in the file among the new ones, and the next check called it an error."""
+    source = kitchen / f"content/recipes/{BREAD}/recipe.yaml"
+    before = source.read_text("utf-8")
+    old = source.with_name("captions.vtt")
+    new = kitchen / "new.vtt"
+    cues = old.read_text("utf-8").split("\n\n")
+    new.write_text("\n\n".join(c for c in cues if not "00:03:41" <= c < "00:04:48"), "utf-8")
+    code, out, err = run("chapters", BREAD, "--retime", str(old), str(new))
+    assert "step 4 (Blend the dip): its words at 3:41 were cut" in err and "`--write` empties its `at:`" in err
+    assert "Blend the dip" not in out and source.read_text("utf-8") == before
+    code, out, err = run("chapters", BREAD, "--retime", str(old), str(new), "--write")
+    assert code == 0 and "1 emptied, for its words were cut" in err, err
+    changed = [
+        (a, b) for a, b in zip(before.splitlines(), source.read_text("utf-8").splitlines(), strict=True) if a != b
+    ]
+    assert [b.strip() for a, b in changed if "3:41" in a] == ["at: # was 3:41; cut"]
+    assert "step 4 has no moment" in run("check", f"content/recipes/{BREAD}")[1]
 
 
 def test_review_keeps_what_is_confirmed(kitchen: Path, run: Run, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -38,7 +38,8 @@ def choose(
     Marks merge until every chapter lasts ``rules.shortest`` ms or longer and there are ``count`` of them (the opening
     one included), never fewer than ``rules.least`` for the count's sake. Where the marks are too few or too close for
     that, there are fewer: the platform then shows none, and :func:`pipeline.film.chapters.chapter_problems` says so.
-    Which of them stay is the best choice of all: sure marks, beginnings of another component, chapters of even length.
+    The first step's mark stays where an opening stands before it. Which of the others stay is the best choice of all:
+    sure marks, beginnings of another component, chapters of even length.
     """
     starts = _starts(marks, recipe)
     if not starts:
@@ -85,7 +86,10 @@ def _best(starts: Sequence[_Start], count: int | None, shortest: int, length: in
             options = [
                 (worth[i, kept - 1] + _worth(starts[i], starts[j], even), i)
                 for i in range(j)
-                if (i, kept - 1) in worth and starts[j].at - starts[i].at >= shortest
+                if (i, kept - 1) in worth
+                and starts[j].at - starts[i].at >= shortest
+                # An opening ends where the first step begins, or a surer mark right behind: no step is told in it.
+                and (i or starts[0].steps or starts[j].at - starts[1].at < shortest)
             ]
             if options:
                 worth[j, kept], came[j, kept] = max(options)
