@@ -15,6 +15,7 @@ from pipeline.film.draft.line import Line
 from pipeline.film.draft.lines import Gathered, Gatherer
 from pipeline.film.draft.mentions import Mention, mentions
 from pipeline.film.draft.parts import MAIN, made_here, part_names, parts_of
+from pipeline.film.draft.pints import with_own_pints
 from pipeline.film.draft.remarks import about_line, line_text
 from pipeline.film.draft.scenes import Scene, scenes, stopped
 from pipeline.film.draft.second import second_uses
@@ -86,7 +87,7 @@ def draft_from(transcript: Transcript, table: Finds, captions: str = "", stem: s
 
 def _read(transcript: Transcript, table: Finds) -> _Film:
     transcript = _calm(transcript)
-    said = heard(transcript, table)
+    said = with_own_pints(heard(transcript, table))
     plain = [bare(word.text) for word in transcript.words]
     ends = [word.text[-1:] in ".,;:!?" for word in transcript.words]
     told = scenes(transcript, said)

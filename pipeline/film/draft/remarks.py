@@ -58,6 +58,8 @@ def _of_one(size: Amount, count: Amount) -> Amount:
 def about_line(line: Line) -> str:
     """The comment beside the line: the moment, whether two measures agree, and what to check."""
     notes = [_agreement(line), *_misheard(line), *line.doubts]
+    if any(amount.unit.whose == "imperial" for amount in line.amounts):
+        notes.append("imperial, as what is said of a pint elsewhere has it")
     if line.row is None:
         notes.append(f"the ingredient table doesn't know “{line.name}”")
     said = [note for note in dict.fromkeys(notes) if note]

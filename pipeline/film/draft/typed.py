@@ -64,6 +64,8 @@ def _number(number: Fraction, unit: Unit) -> str:
 def _unit(number: Fraction, unit: Unit) -> str:
     if unit is EACH:
         return ""
+    if unit.whose and number <= 1:
+        return unit.symbol
     if unit.symbol in ("tbsp", "tsp", "oz", "lb", "fl oz") or is_metric(unit) or unit.kind == "length":
         return unit.symbol
     return unit.plural if number > 1 else unit.name
