@@ -121,7 +121,7 @@ class Caller:
         elif self.plain[said.last : said.last + 1] and self.plain[said.last] in _PREPARED:
             note = self.plain[said.last]  # "four cloves of garlic, minced"
         if row is not None:
-            name = self._whole_name(name, row)
+            name = self._whole_name(name.removesuffix("'s"), row)
         words = name.split()
         if len(words) > 1 and words[0] == "sized":
             name = " ".join(words[1:])  # "three medium sized onions"

@@ -67,6 +67,7 @@ _BACK = re.compile(
 )
 _READY = r"(?:ready|done|rested|risen|cold|cool|its rest|doubled|waiting)"
 _DONE = re.compile(rf"\b(?:the|our|your|my|that|those|these) (?P<thing>[a-z]+)(?:'s| is| are| have|'ve) {_READY}\b")
+_INTO = re.compile(rf"{_LEAD}(?:into|onto|over|back to|in with) (?:the|our|those|your) (?P<thing>[a-z]+)\b")
 _WORK = (
     r"(?:fold|knead|shape|roll out|roll|stretch|rest|chill|proof|prove|divide|flatten|warm|whip|whisk"
     r"|simmer|stir|blend|strain|reduce|season|finish|thin|loosen|salt|rinse|check on|look at)"
@@ -158,8 +159,8 @@ def parts_of(scenes: Sequence[Scene], heard: Sequence[Spoken], transcript: Trans
             turned, since = alias.setdefault(name, name), scene.start
         elif now != MAIN and scene.start - since > _SETTLED_MS and _set_aside(n, scenes, heard):
             turned = _whose(n, scenes, owner, now)
-        elif m := _DONE.search(" ".join(scene.plain)):
-            turned = owner.get(m["thing"], now)  # "okay, the chicken's done"
+        elif m := _DONE.search(text := " ".join(scene.plain)) or _INTO.match(text):
+            turned = owner.get(m["thing"], now)  # "okay, the chicken's done", "into the leeks goes the cream"
         if turned != now:
             before, now = now, turned
         for one in by_scene.get(n, ()):

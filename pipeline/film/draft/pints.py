@@ -32,12 +32,9 @@ def _imperial(amount: Amount) -> Amount:
 def _beside(heard: Sequence[Spoken]) -> Iterator[tuple[Amount, Amount]]:
     """Each amount in pints with each volume that is said with it or right behind it."""
     for n, one in enumerate(heard):
-        later = [
-            b for o in heard[n + 1 : n + 2] if o.first - one.last < _NEAR and o.kind == "amount" for b in o.amounts
-        ]
-        for a in one.amounts:
-            if a.unit.name == "pint":
-                yield from ((a, b) for b in (*one.amounts, *later) if b.unit.kind == "volume" and b.unit.name != "pint")
+        later = [o for o in heard[n + 1 : n + 2] if o.first - one.last < _NEAR and o.kind == "amount"]
+        volumes = [b for o in (one, *later) for b in o.amounts if b.unit.kind == "volume" and b.unit.name != "pint"]
+        yield from ((a, b) for a in one.amounts if a.unit.name == "pint" for b in volumes)
 
 
 def _whose(pint: Amount, other: Amount) -> Standard | None:

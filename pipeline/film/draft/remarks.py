@@ -36,7 +36,7 @@ def line_text(line: Line, capitals: Mapping[str, str] | None = None) -> str:
         return f"{part} of {say_typed(counts[0], line.size)} {fruit}" + (f" ({inner})" if inner else "") + tail
     if counts:
         count = counts[0]
-        if count.unit.name in CONTAINERS and others:
+        if count.unit.name in CONTAINERS and others and count.low >= 1:
             inner = " / ".join(say_typed(_of_one(a, count)) for a in others)
             number = say_typed(Amount(count.low, count.high, EACH, count.near, count.far, count.about, count.text))
             unit = count.unit.plural if count.high > 1 else count.unit.name

@@ -237,8 +237,8 @@ def _condition(words: list[str], kinds: Mapping[str, int]) -> int:
         return _NEVER
     if words[:1] == ["no"] and len(words) > 3 and {"use", "take", "try", "then"} & set(words[2:5]):
         return 0  # "no malt, use honey"
-    if words[:1] == ["or"] and at == 1 and len(words) > 2 and words[1] in _OR_ELSE:
-        return 0
+    if words[:1] == ["or"] and at == 1 and len(words) > 2 and (words[1] in _OR_ELSE or "if" in words):
+        return 0  # "or leave it out", "or a cup and a half if you cooked your own"
     return at if words and words[at] == "if" and "optional" not in kinds else _NEVER
 
 
