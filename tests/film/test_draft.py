@@ -61,8 +61,8 @@ def test_lines_of_the_marked_films_on_clean_captions(form: Form) -> None:
     """The aim is 95 % of both; one film halts so that its amounts fall apart, and few of its lines are found."""
     scores = [score(film, form, table()) for film in films()]
     recall, precision = total(scores)
-    assert recall >= 0.94, [(s.film, s.missed) for s in scores if s.missed]
-    assert precision >= 0.945, [(s.film, s.wrong) for s in scores if s.wrong]
+    assert recall >= 0.945, [(s.film, s.missed) for s in scores if s.missed]
+    assert precision >= 0.955, [(s.film, s.wrong) for s in scores if s.wrong]
 
 
 def test_lines_of_the_marked_films_on_machine_captions() -> None:

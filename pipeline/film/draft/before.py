@@ -69,7 +69,7 @@ class Before:
     def ahead_of_comma(self, said: Spoken, row: Row | None, amounts: Sequence[Spoken]) -> Mention | None:
         """ "Olive oil, say two tablespoons, salt": the food right before an amount, where a comma parts it from the
         next one."""
-        if row is None or self.flat or "of" in self.plain[said.first : said.last]:
+        if row is None or self.flat or not said.ingredient or "of" in self.plain[said.first : said.last]:
             return None
         name = said.ingredient.split()
         at = next((i for i in range(said.last - 1, said.first, -1) if self.plain[i] == name[0]), 0)

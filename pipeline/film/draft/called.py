@@ -90,6 +90,8 @@ class Caller:
             name, row = better
         if not name:
             name, row = self._of_kind(said)
+        if not name:
+            name, row = self._as_before(said, amounts)
         if name and (only_begun(said, name) or name.split()[0] in SMALL):
             name, row = "", None
         empty = not name or name in EMPTY or name.startswith("ice cold") or self.back.likened(said, row)
@@ -192,6 +194,13 @@ class Caller:
         """Whether an amount is "of it", so of what was named last, and the name stands elsewhere."""
         near = self.plain[said.first : said.last + 2]
         return name.split()[-1] not in near and any(a == "of" and b in ("it", "that") for a, b in pairwise(near))
+
+    def _as_before(self, said: Spoken, amounts: Sequence[Spoken]) -> tuple[str, Row | None]:
+        """ "Two tablespoons more of the cordial": the elderflower cordial that was measured before."""
+        behind = self.plain[said.last - 1 : said.last + 4]
+        word = next((c for a, b, c in zip(behind, behind[1:], behind[2:], strict=False) if (a, b) == ("of", "the")), "")
+        before = [o for o in amounts if o.last <= said.first and o.ingredient.split()[-1:] == [word]]
+        return (before[-1].ingredient, before[-1].match.row if before[-1].match else None) if before else ("", None)
 
     def _done_to(self, words: Sequence[str], row: Row | None) -> bool:
         """Whether the last word says what was done to the food: "flour spooned", "sweet potato cubed"."""

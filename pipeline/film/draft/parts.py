@@ -23,7 +23,7 @@ _GREETING_MS = 15_000
 _NEAR = 7
 # "Two tablespoons of butter for the skillet" names no part of the dish.
 _NO_PART = word_set("""
-    skillet pan pans tin tins pot board counter top bottom bowl dish tray oven water table garnish finish next last
+    skillet pan pans tin tins pot board counter bottom bowl dish tray oven water table garnish finish next last
     first
     time moment day week kids children fridge freezer whole rest other best same
     """)
@@ -238,7 +238,7 @@ def _heading(
             continue
         at = i + 3 if words[i + 2] not in names and words[i + 3 : i + 4] and words[i + 3] in names else i + 2
         name, kind = words[at], words[i + 2] if at > i + 2 else ""
-        if name in _NO_PART:
+        if name in _NO_PART or (name == "top" and scene.stance != "list"):
             continue
         listed = any(scene.first + at < w <= scene.first + at + _NEAR for w in firsts)
         if listed and (name in names or (scene.stance == "list" and name not in stop_words())):
