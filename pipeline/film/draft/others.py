@@ -51,6 +51,11 @@ _ELSEWHERE = re.compile(
     r"|(?:at|in|from) (?:the|my|our|a) (?:old )?(?:club|restaurant|bakery|army|navy|canteen|school|hotel|pub|cafe|café"
     r"|shop|factory|hospital|market|galley|deli|diner|church|camp|barracks|mess) (?:it's|it was|it is|they|we|you|i)\b)"
 )
+# "There were ninety guests": of another table. Common practice, no source.
+_CROWD = re.compile(
+    r"\b(?:there (?:was|were)|we (?:was|were)|i had|we had) (?:[a-z]+ ){1,5}?"
+    r"(?:of us|of them|guests|people|mouths|kids|children|men|women|lads|students|soldiers|mourners)\b"
+)
 # What was said right before is not to be done. Common practice, no source.
 _NOT_THAT = re.compile(
     r"^(?:(?:but|so|and|now|no|oh|well) )*(?:you'll not|you won't|you don't|you do not|we don't|we won't|we're not"
@@ -103,6 +108,8 @@ def _told(words: Sequence[str], names: Collection[str]) -> tuple[int, Telling] |
     """The first word of a sentence from which on it tells of what was or of what others do, and how surely."""
     if any(a in _IN and b in _THEIRS for a, b in pairwise([*words, ""]) if b != "his" or words[-1] == "his"):
         return 0, "habit"
+    if _CROWD.search(" ".join(words)):
+        return 0, "past"
     if m := _ELSEWHERE.search(" ".join(words)):
         return " ".join(words)[: m.start()].count(" "), "habit"
     maybe: int | None = None
