@@ -24,7 +24,7 @@ _ASKED_MS = 20_000
 _SCALED_MS = 12_000
 _GOES_ON = frozenset(("now", "okay", "ok", "right", "next", "meanwhile", "back", "anyway"))
 # "I make half", "just do double", "make half of everything".
-_MAKE = frozenset(("make", "making", "do", "doing", "bake", "baking", "cook"))
+_MAKE = word_set("make making made do doing did bake baking baked cook cooked")
 _ONLY = frozenset(("just", "only", "about", "a", "the", "it", "them"))
 _TIMES = frozenset(("half", "double", "twice", "triple", "quarter", "third"))
 _ALL = word_set("of it that this them all everything the recipe amount batch lot quantities as much")
