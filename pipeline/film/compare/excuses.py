@@ -49,6 +49,7 @@ _NEAR_BACK, _NEAR_AHEAD = 30, 12
 # Words before an amount among which the name of a thing stands whose amounts follow it.
 _RIGHT_BEFORE = 5
 _EGG_PARTS = frozenset(("yolk", "white"))
+_OF_IT = re.compile(r"\b(?:of the|of that|of our|of your|of this|more|another|extra|each|other)\b")
 _REST = re.compile(r"\b(?:the|that|this|my|our) (?:other|rest|remaining|last)\b")
 _OF_AN_EGG = frozenset(("egg", *_EGG_PARTS))
 # Words back in which a thing was named that a number without a name is of, and ahead in which another may be.
@@ -86,7 +87,9 @@ def excused(film: Film, index: int, utterance: Utterance, best: Best, chosen: Ma
     if best.candidate.fit < _FITS or _elsewhere(film, index, best, chosen):
         return True
     rivals = [b for b in utterance.lines if b is not best and b.candidate.fit > best.candidate.fit - 0.3]
-    if any(b.rank == 0 and (b.judged is None or b.judged.direct or not _taken(film, index, b, chosen)) for b in rivals):
+    if any(
+        b.rank == 0 and not (_taken(film, index, b, chosen) and _only_here(film, utterance, best, b)) for b in rivals
+    ):
         return True  # it is what another line of that name says
     if _of_several(film, utterance, best):
         return True  # "three eggs": two and a yolk
@@ -96,6 +99,8 @@ def excused(film: Film, index: int, utterance: Utterance, best: Best, chosen: Ma
         if beside(said.whole, total, best.candidate.listed.row, "", film.standard).rank <= 1:
             return True
     if less and _of_a_part(film, index, utterance):
+        if only_mention(film, index, best, chosen) and not _an(utterance):
+            return False  # of what else would it be a part?
         return not more_in_all(film, index, best, chosen)
     return _sums_up(film, index, best, chosen)
 
@@ -139,6 +144,7 @@ def _of_another(film: Film, index: int, utterance: Utterance, best: Best, chosen
     said = utterance.said
     near = frozenset(tokens(film.speech.text(said.first - _NEAR_BACK, said.last + _NEAR_AHEAD)))
     mine = best.candidate.listed
+    measured = not film.speech.flat and all(a.unit.kind != "count" for a in said.amounts)
     for one in film.written:
         other = one.listed
         if other.place == mine.place or not other.words:
@@ -150,8 +156,10 @@ def _of_another(film: Film, index: int, utterance: Utterance, best: Best, chosen
         if not alike and tied and not _named_before(film, index, other, best.judged.said, chosen):
             continue
         for target in one.targets:
-            judged = beside(best.judged.said, target.amounts, other.row, said.size or other.line.size, film.standard)
-            if judged.rank == 0 and judged.direct:
+            # two measures are another's only together
+            every = said.amounts if measured else (best.judged.said,)
+            judged = [beside(a, target.amounts, other.row, said.size or other.line.size, film.standard) for a in every]
+            if all(j.rank == 0 for j in judged) and any(j.direct for j in judged):
                 return True
     return film.speech.flat and not utterance.strong and not best.judged.direct
 
@@ -199,6 +207,15 @@ def _elsewhere(film: Film, index: int, best: Best, chosen: Mapping[int, Best]) -
     return steps is None or not here(film, utterance, best)
 
 
+def _only_here(film: Film, utterance: Utterance, best: Best, rival: Best) -> bool:
+    """Whether the film is in a step that uses this line and in none that uses the other, or the other is said by way
+    of its weight only."""
+    if rival.judged is not None and not rival.judged.direct:
+        return True
+    steps = film.course.steps(utterance.said.start) or frozenset()
+    return bool(steps & frozenset(best.written.steps)) and not steps & frozenset(rival.written.steps)
+
+
 def _taken(film: Film, index: int, rival: Best, chosen: Mapping[int, Best]) -> bool:
     """Whether another line was said as written already, in the same run."""
     place, scope = rival.candidate.listed.place, film.utterances[index].scope
@@ -233,6 +250,22 @@ def _of_a_part(film: Film, index: int, utterance: Utterance) -> bool:
     counted = all(a.unit.kind == "count" for a in utterance.said.amounts)
     # "crack an egg": one of several, not a slip
     return counted and re.match(r"(?:an?|the|one|another|each)\b", words) is not None
+
+
+def only_mention(film: Film, index: int, best: Best, chosen: Mapping[int, Best]) -> bool:
+    """Whether a line that is used in one go is named with an amount this once in the whole film."""
+    place = best.candidate.listed.place
+    if best.written.divided or not film.utterances[index].said.ingredient:
+        return False
+    return not any(n != index and b.candidate.listed.place == place for n, b in chosen.items()) and not any(
+        n != index and any(b.candidate.listed.place == place for b in u.lines) for n, u in enumerate(film.utterances)
+    )
+
+
+def _an(utterance: Utterance) -> bool:
+    """Whether it is counted by an article only, or told to be a part of something."""
+    words = utterance.said.words.lower()
+    return re.match(r"(?:an?|the|another|each)\b", words) is not None or _OF_IT.search(words) is not None
 
 
 def _ended(film: Film, index: int) -> int:

@@ -25,6 +25,8 @@ from pipeline.measure.record import replace
 _FAR, _NOT_SO_FAR = Fraction(8), Fraction(3)
 # With so much doubt whose it is, a time is no step's.
 _OTHERS = 2.0
+# So much more doubt is borne where the step's only time is never said.
+_FREE = 0.5
 # Right behind a time that is no instruction.
 _DONE = re.compile(
     r"^(?:\w+ )?(?:ago|later|earlier|left|to go|ahead|beforehand|on the (?:clock|timer)|"
@@ -94,9 +96,11 @@ def time_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:
             continue
         plain = slip and doubted == 0
         doubted = max(doubted - (LIKELY if slip else 0), 0)
-        if doubted < (DOUBT if elsewhere else _OTHERS) and _instructs(film, utterance, plain):
+        if doubted < (DOUBT if elsewhere else _OTHERS + _FREE) and _instructs(film, utterance, plain):
             pending.append((utterance, doubted))
     for utterance, doubted in pending:
+        if doubted >= _OTHERS and not _free(film, utterance, marks, agreed):
+            continue
         remark = _time_remark(film, utterance, marks, agreed)
         if remark:
             clear = remark.weight == "clear" and doubted >= DOUBT
@@ -107,17 +111,24 @@ def time_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:
             yield remark
 
 
+def _free(film: Film, utterance: Utterance, marks: Sequence[At], agreed: dict[int, list[int]]) -> bool:
+    """Whether the step that the film is in has one time, which is never said."""
+    own = [n for n, m in enumerate(marks) if m.step == film.course.step(utterance.said.start)]
+    return len(own) == 1 and own[0] not in agreed
+
+
 def _borrowed(film: Film, utterance: Utterance, marks: Sequence[At], agreed: dict[int, list[int]]) -> Remark | None:
     """A time that another step has, said there already, in a step whose one time is never said: "bake for ten minutes"
     behind the rest of ten minutes."""
     said = utterance.said
     own = [(n, m) for n, m in enumerate(marks) if m.step == film.course.step(said.start)]
     theirs = [n for n, m in enumerate(marks) if any(_same(t, w) for t in said.times for w in m.times)]
+    near = (film.course.steps(said.start) or frozenset()) | film.course.beside(said.start)
     if (
         len(own) != 1
         or own[0][0] in agreed
         or own[0][0] in theirs
-        or not all(set(agreed.get(n, ())) - {said.start} for n in theirs)
+        or not all(set(agreed.get(n, ())) - {said.start} for n in theirs if marks[n].step in near)
     ):
         return None
     mark = own[0][1]
