@@ -1,5 +1,5 @@
-"""How well slips are caught that are planted in the page: whatever a cook says rightly in a marked film, the page is made
-to have otherwise, one number at a time.
+"""How well slips are caught that are planted in the page: what a cook says rightly in a film, the page is made to
+have otherwise, one number at a time.
 
 The marked slips (``score_compare.py``) are few and chosen; these are all that the films say rightly, in every voice. A
 planted slip is caught where a remark stands on the words that said the number rightly before.

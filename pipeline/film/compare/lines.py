@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from pipeline.film.clock import say_moment
-from pipeline.film.compare.excuses import excused, more_in_all
+from pipeline.film.compare.excuses import excused
 from pipeline.film.compare.film import Best, Film, Utterance
 from pipeline.film.compare.mending import amount_edits, amount_screen, said_text, written_text
 from pipeline.film.compare.misheard import amounts_alike
+from pipeline.film.compare.parts import more_in_all
 from pipeline.film.compare.remark import Remark, Weight
 from pipeline.film.compare.stating import Judged, all_beside
 from pipeline.film.compare.targets import Target
