@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from pipeline.measure.numbers import GLYPH_RANGE, GLYPHS
+from pipeline.measure.record import replace
 
 _PIECE = re.compile(
     rf"\d+(?:[.,]\d+)*(?:[/⁄]\d+)?|[{GLYPH_RANGE}]|[^\W\d_]+(?:['’][^\W\d_]+)*|[°º˚℃℉%$€£×+=&/]|[-–—−]|[,;:.!?…()]"
@@ -19,6 +20,8 @@ def word_set(text: str) -> frozenset[str]:
     return frozenset(text.split())
 
 
+#: The stop of a pause, until :mod:`pipeline.film.spoken.halting` has made one of the two others of it.
+PAUSE = "…"
 _LIGHT, _HEAVY = frozenset(",;:()"), frozenset(".!?…")
 # A stop behind these is an abbreviation's, not a sentence's.
 _SHORT = word_set("tbsp tsp oz lb lbs approx pt qt min mins hr hrs")
@@ -58,6 +61,9 @@ def atoms_of(words: Sequence[str]) -> Pieces:
     stay."""
     result: list[Atom] = []
     for index, word in enumerate(words):
+        if word.endswith(("...", "…")) and words[index + 1 : index + 2] and words[index + 1][:1].islower():
+            result += _pause(word, index)
+            continue
         if word.isascii() and (one := _whole(word, index)) is not None:
             result.append(one)  # nearly always
             continue
@@ -77,6 +83,12 @@ def atoms_of(words: Sequence[str]) -> Pieces:
     atoms = Pieces(result)
     atoms.numbers = {}
     return atoms
+
+
+def _pause(word: str, index: int) -> list[Atom]:
+    """A word behind which somebody pauses, and the sentence goes on."""
+    pieces = list(atoms_of([word.rstrip(".…")]))
+    return [replace(atom, word=index, stop=PAUSE if n + 1 == len(pieces) else atom.stop) for n, atom in enumerate(pieces)]
 
 
 def _whole(word: str, index: int) -> Atom | None:

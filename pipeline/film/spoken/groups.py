@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
+from pipeline.film.spoken.ahead import ahead_of, scale_ahead
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
 from pipeline.film.spoken.counts import Counted, Sized
 from pipeline.film.spoken.found import Found
@@ -21,7 +22,7 @@ from pipeline.measure.record import replace
 
 # Words that speak of what was named before: "it's a 15 ounce can", "mine was 110 grams".
 _BACK = word_set("it's it its mine that's that they there has them which total all those these the")
-_NEAR = 8
+_NEAR, _LONGEST_WAY = 8, 12
 
 
 def joined(found: Sequence[Found], atoms: Sequence[Atom], larder: Larder) -> list[list[Found]]:
@@ -69,7 +70,7 @@ def _goes_with(group: Sequence[Found], one: Found, atoms: Sequence[Atom], larder
     kind = kind_of(one)
     if kind != kind_of(last) or kind == "size":
         return False
-    how = bond(atoms, last.end, one.start, flat)
+    how = "says" if _named_ahead(atoms, last, one) else bond(atoms, last.end, one.start, flat)
     if how is None:
         return False
     if kind == "heat":
@@ -79,9 +80,17 @@ def _goes_with(group: Sequence[Found], one: Found, atoms: Sequence[Atom], larder
     return _amounts_go(group, one, how, atoms, larder)
 
 
+def _named_ahead(atoms: Sequence[Atom], last: Found, one: Found) -> bool:
+    """Whether the measure of a statement is named right behind the one before: "one cup, and in grams it's fifteen"."""
+    ahead = ahead_of(atoms, one.start)
+    if isinstance(one.said, SaidHeat) and scale_ahead(atoms, one.start) is not None:
+        return True
+    return ahead is not None and last.end <= ahead.at <= last.end + _LONGEST_WAY
+
+
 def _amounts_go(group: Sequence[Found], one: Found, how: Bond, atoms: Sequence[Atom], larder: Larder) -> bool:
     last, mine, thing = group[-1], thing_of(group), one.thing
-    if mine is not None and _speaks_on(mine, atoms, last.end, one.start, larder):
+    if _speaks_on(mine, atoms, last.end, one.start, larder):
         return False
     if thing is not None and mine is not None and not _one_thing(mine, thing):
         # "two tablespoons of zest, which will be two oranges"
@@ -112,12 +121,12 @@ def _amounts_go(group: Sequence[Found], one: Found, how: Bond, atoms: Sequence[A
 _AND_THE = word_set("and plus then the rest remaining last other remainder of our your my some more a")
 
 
-def _speaks_on(mine: Thing, atoms: Sequence[Atom], start: int, end: int, larder: Larder) -> bool:
+def _speaks_on(mine: Thing | None, atoms: Sequence[Atom], start: int, end: int, larder: Larder) -> bool:
     """Whether something else is named behind "and" before the next statement, so that this is of that."""
     if text_at(atoms, start) not in ("and", "plus", "then"):
         return False
     named = thing_before(atoms, start, end, larder)
-    if named is None or _one_thing(mine, named):
+    if named is None or (mine is not None and _one_thing(mine, named)):
         return False
     return all(atom.text in _AND_THE for atom in atoms[start : named.start])
 

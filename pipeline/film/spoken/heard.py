@@ -11,6 +11,7 @@ from pipeline.film.spoken.atoms import Atom, atoms_of
 from pipeline.film.spoken.counts import Counted
 from pipeline.film.spoken.found import Found
 from pipeline.film.spoken.groups import amounts_of, joined, kind_of, thing_of
+from pipeline.film.spoken.halting import mended
 from pipeline.film.spoken.heats import HOTTEST_C, SaidHeat
 from pipeline.film.spoken.listed import listed
 from pipeline.film.spoken.said import Spoken
@@ -34,7 +35,7 @@ def heard(transcript: Transcript, table: Finds) -> tuple[Spoken, ...]:
     ``table`` is the ingredient table (``pipeline.measure.lookup.load()``); anything with its ``find`` will
     do.
     """
-    atoms = atoms_of([word.text for word in transcript.words])
+    atoms = mended(atoms_of([word.text for word in transcript.words]))
     larder = Larder(table)
     found = statements(atoms, larder)
     found = listed(_turned(found), atoms, larder)

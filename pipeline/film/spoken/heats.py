@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
+from pipeline.film.spoken.ahead import SCALES
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
 from pipeline.film.spoken.numbers import Value, value_at
 from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.stated import said_words
-from pipeline.film.spoken.told import SCALES, scale_told
+from pipeline.film.spoken.told import scale_told
 from pipeline.film.spoken.words import loosely_after, qualifiers_at, says
 from pipeline.measure.heat import GAS_MARKS, Heat, Scale
 from pipeline.measure.record import replace

@@ -53,8 +53,8 @@ def simple_at(atoms: Sequence[Atom], i: int) -> Said | None:
 
 
 def _told(atoms: Sequence[Atom], start: int, value: Value, qualifier: str) -> Said | None:
-    """ "In cups that's four and a quarter", "six eighty in grams"."""
-    if value.form == "article" or value.vague or (found := unit_told(atoms, start, value.end)) is None:
+    """ "Six eighty in grams", "nine hundred of the grams"."""
+    if value.form == "article" or value.vague or (found := unit_told(atoms, value.end)) is None:
         return None
     unit, end = found
     return Said(start, end, (amount_of(value.number, unit, said_words(atoms, start, end), qualifier),))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 
 from pipeline.film.spoken.atoms import Atom, word_set
 from pipeline.film.spoken.heats import HOTTEST_C, PROBES, PULLS, SMOKES, SaidHeat, near
@@ -36,6 +37,8 @@ def settled(heats: Sequence[SaidHeat], atoms: Sequence[Atom], home: Scale | None
             if marks and marks[0] in GAS_MARKS and not (earlier or sure):
                 celsius, fahrenheit = (abs(heat.low - degrees) for degrees in GAS_MARKS[marks[0]])
                 scale: Scale = "C" if celsius < fahrenheit else "F"
+            elif heat.fan and sure and not earlier and sure[0] == "F" and _turned(heat, heats):
+                scale = "C"  # "a hundred and sixty with the fan. In Fahrenheit that's three fifty"
             elif heat.fan and (earlier or sure):
                 scale = (earlier or sure)[-1]
             elif sure and len(heats) > 1:
@@ -49,6 +52,11 @@ def settled(heats: Sequence[SaidHeat], atoms: Sequence[Atom], home: Scale | None
             heat = replace(heat, scale=scale)
         result.append(heat)
     return tuple(result)
+
+
+def _turned(heat: Heat, heats: Sequence[SaidHeat]) -> bool:
+    """Whether the heats beside a fan oven's are too hot for one of the same scale."""
+    return all(heat.low * Fraction(3, 2) < said.heat.low for said in heats if said.sure)
 
 
 _INSIDE = word_set("internal inside safe probe thickest")

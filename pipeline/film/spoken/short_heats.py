@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence, Set
 from fractions import Fraction
 
+from pipeline.film.spoken.ahead import ends, scale_ahead
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
 from pipeline.film.spoken.heats import CUES, PROBES, SaidHeat, bare_heat, heat_at, near
 from pipeline.film.spoken.numbers import FIRST_WORDS, value_at
@@ -35,6 +36,8 @@ def short_heat_at(
     if last is not None and gone <= 1 and not last.sure and (other := _other_of(atoms, i, last)) is not None:
         return other
     if last is not None and gone <= _OVENS_APART and (other := _without_fan(atoms, i, last)) is not None:
+        return other
+    if last is not None and gone <= _SCALES_APART and (other := _on_the_other(atoms, i, last)) is not None:
         return other
     ahead = text_at(atoms, i - 1)
     heat = bare_heat(atoms, i) or (_probed(atoms, i, last) if last is not None and gone <= 12 else None)
@@ -158,6 +161,20 @@ def _other_of(atoms: Sequence[Atom], i: int, last: SaidHeat) -> SaidHeat | None:
     return SaidHeat(i, value.end, replace(last.heat, low=value.single, high=value.single, scale="C", text=words), True)
 
 
+def _on_the_other(atoms: Sequence[Atom], i: int, last: SaidHeat) -> SaidHeat | None:
+    """The heat before on the scale that is named ahead: "and in Fahrenheit I looked it up, one forty-five", "in the other
+    it's one eighty"."""
+    named = scale_ahead(atoms, i)
+    if named is None or last.heat.scale == "gas" or (last.sure and named == last.heat.scale):
+        return None
+    value = number_at(atoms, i)
+    if value is None or value.form == "article" or value.number.low != value.number.high or not ends(atoms, value.end):
+        return None
+    mine = _OTHER[last.heat.scale] if named == "other" else named
+    heat = Heat(value.single, value.single, mine, text=said_words(atoms, i, value.end))
+    return SaidHeat(i, value.end, heat, True) if other_scale(replace(last.heat, scale=_OTHER[mine]), heat) else None
+
+
 def _probed(atoms: Sequence[Atom], i: int, last: SaidHeat) -> SaidHeat | None:
     """A thermometer's number behind another: "wrap it when it hits 165, pull it at 203"."""
     value = number_at(atoms, i)
@@ -185,7 +202,7 @@ def _turned(low: Fraction, atoms: Sequence[Atom], end: int) -> bool:
 
 # An oven without a fan, and how many pieces its heat may stand behind that of one with a fan.
 _PLAIN_OVEN = word_set("ordinary conventional normal regular standard static not isn't without no old hasn't plain")
-_OVENS_APART = 14
+_OVENS_APART, _SCALES_APART = 14, 20
 _OTHER: dict[Scale, Scale] = {"C": "F", "F": "C", "gas": "C"}
 # °F within which a number is another's °C turned, and nothing else.
 _EXACT = 3

@@ -23,6 +23,7 @@ from pipeline.film.spoken.short_times import short_time_at
 from pipeline.film.spoken.stated import Said
 from pipeline.film.spoken.things import Larder, thing_behind
 from pipeline.film.spoken.times import SaidTime, time_at
+from pipeline.film.spoken.twice import told_twice_at
 from pipeline.film.spoken.unknown import unknown_at
 from pipeline.film.spoken.words import FIRST_QUALIFIERS, says
 from pipeline.measure.numbers import GLYPHS
@@ -92,6 +93,8 @@ def _statement(atoms: Sequence[Atom], i: int, larder: Larder, before: Sequence[F
         return Found(time, time.start, time.end, time.end)
     if (said := amount_at(atoms, i) or dropped_at(atoms, i, larder)) is not None:
         return amount_found(atoms, said, larder, before)
+    if (twice := told_twice_at(atoms, i, before, larder)) is not None:
+        return twice
     begin = before[-1].end if before else 0
     if (corrected := corrected_at(atoms, i, last, gone)) is not None:
         return Found(corrected, i, corrected.end, corrected.end, before[-1].thing)

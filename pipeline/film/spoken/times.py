@@ -19,7 +19,8 @@ from pipeline.measure.heat import Duration
 from pipeline.measure.numbers import Number
 from pipeline.measure.record import replace
 
-_UNITS: dict[str, Name] = {
+#: Units of time as they are said.
+UNITS: dict[str, Name] = {
     "second": "s", "seconds": "s", "sec": "s", "secs": "s", "minute": "min", "minutes": "min", "min": "min",
     "mins": "min", "hour": "h", "hours": "h", "hr": "h", "hrs": "h", "day": "day", "days": "day", "week": "week",
     "weeks": "week", "month": "month", "months": "month",
@@ -88,10 +89,10 @@ def _one(atoms: Sequence[Atom], i: int) -> SaidTime | None:
             inside = number_at(atoms, after)
             if inside is not None and inside.form != "article":
                 qualifier, at = ("" if inner == "more" else inner or qualifier), after
-            elif text_at(atoms, after) in _UNITS:
+            elif text_at(atoms, after) in UNITS:
                 one = Number(Fraction(1), Fraction(1))
                 return _timed(atoms, start, Value(one, after, "article"), inner, after)
-    if at > i and text_at(atoms, at - 1) == "another" and text_at(atoms, at) in _UNITS:
+    if at > i and text_at(atoms, at - 1) == "another" and text_at(atoms, at) in UNITS:
         at -= 1  # "another hour"
     value = _neighbours(atoms, at) or number_at(atoms, at)
     if value is None or text_at(atoms, at) in ("third", "eighth") or (atoms[value.end - 1].stop == "."):
@@ -103,7 +104,7 @@ def _neighbours(atoms: Sequence[Atom], i: int) -> Value | None:
     """ "Ten fifteen minutes", "twenty five thirty minutes": two numbers side by side before a time's unit."""
     for first in small_at(atoms, i):
         for second in small_at(atoms, first[1]) if atoms[first[1] - 1].stop != "." else ():
-            if text_at(atoms, second[1]) in _UNITS and not atoms[second[1] - 1].stop:
+            if text_at(atoms, second[1]) in UNITS and not atoms[second[1] - 1].stop:
                 low, high = Fraction(first[0]), Fraction(second[0])
                 if 5 <= low < high <= 2 * low:
                     return Value(Number(low, high), second[1], "words")
@@ -125,7 +126,7 @@ def _timed(atoms: Sequence[Atom], start: int, value: Value, qualifier: str, at: 
         at += 1
     inner, at = qualifiers_at(atoms, at)
     qualifier = inner or qualifier
-    unit = _UNITS.get(text_at(atoms, at).removesuffix("'s"))
+    unit = UNITS.get(text_at(atoms, at).removesuffix("'s"))
     if unit is None:
         return None
     end = at + 1
@@ -148,7 +149,7 @@ def _timed(atoms: Sequence[Atom], start: int, value: Value, qualifier: str, at: 
     if (after := loosely_after(atoms, end)) and atoms[end - 1].stop != ".":
         qualifier, end = "about", after
         if says(atoms, end - 3, "give", "or", "take") and (spread := number_at(atoms, end)) is not None:
-            end = spread.end + (text_at(atoms, spread.end) in _UNITS)  # "give or take five"
+            end = spread.end + (text_at(atoms, spread.end) in UNITS)  # "give or take five"
     about = value.vague or (qualifier in ("about", "less", "more") and qualifier != "more")
     return _built(atoms, start, end, " ".join(parts), about)
 
@@ -162,14 +163,14 @@ def _goes_on(atoms: Sequence[Atom], number: Number, unit: Name, end: int) -> tup
     joined = text_at(atoms, end) == "and"
     if joined and number.low.denominator == 1:
         part = fraction_at(atoms, end + 1)
-        if part and part[0] < 1 and text_at(atoms, part[1]) not in _UNITS and not says(atoms, part[1], "an", "hour"):
+        if part and part[0] < 1 and text_at(atoms, part[1]) not in UNITS and not says(atoms, part[1], "an", "hour"):
             value = number.low + part[0]
             return Number(value, value, -1), part[1], []
     second = value_at(atoms, end + 1 if joined else end)
     if second is None or second.form == "article" or unit not in ("h", "min", "day"):
         return number, end, []
     below: Name = {"h": "min", "min": "s", "day": "h"}[unit]  # type: ignore[assignment]
-    named = _UNITS.get(text_at(atoms, second.end)) if not atoms[second.end - 1].stop else None
+    named = UNITS.get(text_at(atoms, second.end)) if not atoms[second.end - 1].stop else None
     small = second.number.high * SECONDS[below] < SECONDS[unit]
     if unit == "h" and named is None and _unnamed_minutes(atoms, second, joined):
         return number, second.end, [f"{typed(second.single)} min"]
@@ -199,16 +200,16 @@ def _range_behind(atoms: Sequence[Atom], number: Number, end: int) -> tuple[Numb
         if second is None or second.form == "article" or not number.low < second.single <= 2 * number.low + 1:
             continue
         unit = text_at(atoms, second.end) if not atoms[second.end - 1].stop else ""
-        if unit in _UNITS:
-            mine = _UNITS.get(text_at(atoms, end - 1))
-            if _UNITS[unit] != mine:
+        if unit in UNITS:
+            mine = UNITS.get(text_at(atoms, end - 1))
+            if UNITS[unit] != mine:
                 continue
             return Number(number.low, second.number.high), second.end + 1
         if unit and lead in (("or",), ("to",)) and unit not in GO_ON:
             continue
         return Number(number.low, second.number.high), second.end + (not lead and unit in _MOST)
-    again = _UNITS.get(text_at(atoms, end - 1))
-    up = upper_at(atoms, end, number.low, lambda i: i + 1 if again and _UNITS.get(text_at(atoms, i)) == again else None)
+    again = UNITS.get(text_at(atoms, end - 1))
+    up = upper_at(atoms, end, number.low, lambda i: i + 1 if again and UNITS.get(text_at(atoms, i)) == again else None)
     return (Number(number.low, up[0]), up[1]) if up is not None else (number, end)
 
 
@@ -247,7 +248,7 @@ def _up_to(atoms: Sequence[Atom], first: SaidTime) -> SaidTime | None:
         return None
     again = not lead and text_at(atoms, end) in ("hour", "minute") and says(atoms, end + 1, "and")
     if again:
-        unit = _UNITS[text_at(atoms, end)]  # "an hour, hour and a half", "an hour, hour and fifteen"
+        unit = UNITS[text_at(atoms, end)]  # "an hour, hour and a half", "an hour, hour and fifteen"
         if first.time.low != SECONDS[unit]:
             return None
         one = Number(Fraction(1), Fraction(1))
@@ -281,7 +282,7 @@ def _up_to(atoms: Sequence[Atom], first: SaidTime) -> SaidTime | None:
 
 
 def _same_unit(first: SaidTime, second: SaidTime) -> bool:
-    a, b = ({_UNITS[word] for word in time.time.text.split() if word in _UNITS} for time in (first, second))
+    a, b = ({UNITS[word] for word in time.time.text.split() if word in UNITS} for time in (first, second))
     return len(a) == 1 and a == b
 
 
