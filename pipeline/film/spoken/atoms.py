@@ -61,7 +61,7 @@ def atoms_of(words: Sequence[str]) -> Pieces:
     stay."""
     result: list[Atom] = []
     for index, word in enumerate(words):
-        if word.endswith(("...", "…")) and words[index + 1 : index + 2] and words[index + 1][:1].islower():
+        if word.endswith(("...", "…")) and index + 1 < len(words) and _goes_on(words[index + 1]):
             result += _pause(word, index)
             continue
         if word.isascii() and (one := _whole(word, index)) is not None:
@@ -83,6 +83,10 @@ def atoms_of(words: Sequence[str]) -> Pieces:
     atoms = Pieces(result)
     atoms.numbers = {}
     return atoms
+
+
+def _goes_on(word: str) -> bool:
+    return word[:1].islower() or word == "I" or word.startswith(("I'", "I’"))
 
 
 def _pause(word: str, index: int) -> list[Atom]:

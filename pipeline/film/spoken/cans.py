@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from pipeline.film.spoken.atoms import Atom, text_at
 from pipeline.film.spoken.numbers import Value, value_at
 from pipeline.film.spoken.stated import Said, said_words
-from pipeline.film.spoken.words import CONTAINERS, qualifiers_at, unit_at
+from pipeline.film.spoken.words import CONTAINERS, qualifiers_at, says, unit_at
 from pipeline.measure.numbers import Number
 from pipeline.measure.record import replace
 from pipeline.measure.rounding import amount_of
@@ -46,6 +46,8 @@ def _count_then_size(atoms: Sequence[Atom], at: int) -> list[tuple[Value, int]]:
         # "two fourteen ounce cans" are two of fourteen, not 214
         few = (count.single - count.tail.low) / 100
         ways.append((Value(Number(few, few), count.tail_at, "words"), count.tail_at))
+    if says(atoms, count.end, "of", "the") or says(atoms, count.end, "of", "those"):
+        ways.append((count, count.end + 2))  # "two of the fifteen ounce cans"
     if count.single.denominator == 1 and not atoms[count.end - 1].stop:
         ways.append((count, count.end + (text_at(atoms, count.end) in ("x", "×", "times"))))
     return ways

@@ -92,7 +92,10 @@ def same_at(atoms: Sequence[Atom], i: int, before: Sequence[Found], larder: Lard
 
 def answer_at(atoms: Sequence[Atom], i: int, larder: Larder) -> Found | None:
     """A number that is a whole sentence and answers the one before: "How many eggs? Two.", "Peppers. Three."."""
-    if i == 0 or atoms[i - 1].stop != ".":
+    begins = i
+    while begins and not atoms[begins - 1].stop and atoms[begins - 1].text in _SAYS:
+        begins -= 1  # "Guajillo. That's eight."
+    if begins == 0 or atoms[begins - 1].stop != ".":
         return None
     qualifier, at = qualifiers_at(atoms, i)
     value = number_at(atoms, at)
@@ -101,12 +104,13 @@ def answer_at(atoms: Sequence[Atom], i: int, larder: Larder) -> Found | None:
     if goes_on(atoms, value.end):
         return None
     first = next(
-        (n + 1 for n in range(i - 2, max(i - _QUESTION, 0), -1) if atoms[n].stop == "."), max(i - _QUESTION, 0)
+        (n + 1 for n in range(begins - 2, max(begins - _QUESTION, 0), -1) if atoms[n].stop == "."),
+        max(begins - _QUESTION, 0),
     )
-    many = any(says(atoms, n, "how", "many") for n in range(first, i))
-    if not many and i - first > _TOO_LONG:
+    many = any(says(atoms, n, "how", "many") for n in range(first, begins))
+    if not many and begins - first > _TOO_LONG:
         return None
-    thing = thing_before(atoms, first, i, larder, back=_QUESTION)
+    thing = thing_before(atoms, first, begins, larder, back=_QUESTION)
     if thing is None or thing.match is None:
         return None
     if not by_the_piece(thing):
@@ -114,13 +118,17 @@ def answer_at(atoms: Sequence[Atom], i: int, larder: Larder) -> Found | None:
         thing = replace(thing, match=plural)  # "Pepper. Three."
         if plural is None or not by_the_piece(thing):
             return None
-    if not many and (thing.end != i or not _names_only(atoms, first, thing) or value.end - at > 1):
+    if not many and (not _names_only(atoms, first, begins, thing) or value.number.low != value.number.high):
         return None
     amount = amount_of(value.number, EACH, said_words(atoms, i, value.end), qualifier)
     mine = Thing(i, value.end, thing.words, thing.match)
     return Found(Counted(i, value.end, amount, "", mine), i, value.end, value.end, mine)
 
 
-def _names_only(atoms: Sequence[Atom], first: int, thing: Thing) -> bool:
+def _names_only(atoms: Sequence[Atom], first: int, end: int, thing: Thing) -> bool:
     """Whether a sentence says nothing but a name."""
-    return all(atom.text in ("the", "and", "then", "now", "so", "your", "my") for atom in atoms[first : thing.start])
+    return all(atom.text in _IDLE for atom in (*atoms[first : thing.start], *atoms[thing.end : end]))
+
+
+_IDLE = word_set("the and then now so your my our next too also well ok okay right finally")
+_SAYS = word_set("that's it's there's i you we put use take need want have got say just only")

@@ -126,7 +126,12 @@ def count_at(atoms: Sequence[Atom], i: int, begin: int, beside: bool, larder: La
         unit_ = last
         thing = Thing(thing.start, thing.end, " ".join(words[:-1]), of)
     elif thing.match is not None and not by_the_piece(thing) and words[-1] not in _GRAINS:
-        return None
+        many = larder.find([*words[:-1], f"{words[-1]}s"]) if value.form != "article" else None
+        if many is None or many.how == "spelling" or words[-1].endswith("s"):
+            return None
+        thing = thing._replace(match=many)  # "one pepper" is none of the ground sort
+        if not by_the_piece(thing):
+            return None
     about = inner or qualifier or ("about" if value.vague else "")  # "two good eggs" are two
     number, end = value.number, thing.end
     if number.low == number.high and (up := upper_at(atoms, end, number.low, _again(atoms, thing))) is not None:

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from pipeline.film.spoken.ahead import SCALES
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
-from pipeline.film.spoken.numbers import Value, value_at
+from pipeline.film.spoken.numbers import FIRST_WORDS, Value, value_at
 from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.stated import said_words
 from pipeline.film.spoken.told import scale_told
@@ -27,6 +27,13 @@ _FANS = (
     ("in", "a", "fan", "oven"), ("for", "a", "fan", "oven"), ("for", "fan"),
     ("if", "you", "have", "a", "fan"), ("if", "it's", "a", "fan"), ("with", "a", "fan"),
 )  # fmt: skip
+# Between a heat and its fan, behind one of the words that lead to it.
+_FANS_SAID = word_set("fan fans convection")
+_TO_FAN = word_set(
+    "if in with for on you you've have got a an the your oven's ovens oven is it's it that that's yours has "
+    "are mine's use using run runs those one of i've i"
+)
+_FAN_FARTHEST = 9
 _FANS_LONGEST_FIRST = sorted(_FANS, key=len, reverse=True)
 _FAN_FIRST = frozenset(words[0] for words in _FANS)
 
@@ -39,7 +46,7 @@ CUES = word_set(
     "airfryer fryer range aga burner coals charcoal embers"
 )
 _BEFORE = word_set(
-    "to at of hits hit reads read reach reaches reached say says showing around about oven past reading become becomes"
+    "to at of hits hit reads read reach reaches reached say says showing around about oven past reading become becomes on"
 )
 # "When it hits one sixty five": what is told off a thermometer, which has more than a dial's fives.
 _TOLD = word_set("hits hit reads read reach reaches reached say says showing reading")
@@ -161,6 +168,8 @@ def _marks(atoms: Sequence[Atom], start: int, value: Value) -> tuple[int | None,
         if atoms[at - 1].stop == "," and len(scale_name) > 1 and scale_name in SCALES and ends:
             return at + 1, True, SCALES[scale_name]  # "four twenty five, Fahrenheit"
         before = scale_told(atoms, start, at) if 30 <= value.single <= 600 else None
+        if before is not None and before[0] == "C" and value.single > HOTTEST_C:
+            return at, True, None  # "Three seventy-five. That's Celsius? No, Fahrenheit"
         return (at, False, before[0]) if before is not None else (None, False, None)
     marked = text_at(atoms, at) in _DEGREES or _inside(atoms, at, value)
     if text_at(atoms, at) in _DEGREES:
@@ -197,6 +206,12 @@ def _fan(atoms: Sequence[Atom], i: int) -> int | None:
     for words in _FANS_LONGEST_FIRST:
         if says(atoms, i, *words):
             return i + len(words)
+    for at in range(i, min(i + _FAN_FARTHEST, len(atoms))):
+        if atoms[at].text in _FANS_SAID and at > i:
+            forced = text_at(atoms, at + 1) in ("forced", "assisted") and not atoms[at].stop
+            return at + 1 + forced  # "if your oven's fan", "in one of those with a fan"
+        if atoms[at].text not in _TO_FAN or atoms[at].stop:
+            break
     return None
 
 
@@ -276,9 +291,8 @@ def _bare(atoms: Sequence[Atom], start: int, value: Value, qualifier: str) -> Sa
     if not (beside_time or told or gauged or sought or baked or put_in or moved or near(atoms, start, CUES)):
         return None
     follows = text_at(atoms, value.end)
-    if follows and not atoms[value.end - 1].stop and follows not in _AFTER and not follows[0].isdecimal():
-        return None
-    if follows and follows[0].isdecimal() and not atoms[value.end - 1].stop:
+    more = follows in FIRST_WORDS and low % 25 == 0  # "in at three fifty forty minutes covered"
+    if follows and not atoms[value.end - 1].stop and follows not in _AFTER and not more:
         return None
     chosen: Scale = "F" if high > HOTTEST_C else "C"
     end, fan = value.end, _fan_before(atoms, start)

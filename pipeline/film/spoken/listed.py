@@ -16,7 +16,7 @@ from pipeline.measure.record import replace
 # Words of a name that the table does not know, at most, and pieces between tins and their size.
 _LONGEST, _APART = 3, 6
 _EACH = word_set("each ones one apiece")
-_SPEAKS = word_set("the a an each it's that's about each they're of")
+_SPEAKS = word_set("the a an each it's that's about each they're of at")
 
 
 def listed(found: Sequence[Found], atoms: Sequence[Atom], larder: Larder) -> list[Found]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 from typing import NamedTuple
 
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
@@ -12,8 +13,9 @@ from pipeline.film.spoken.numbers import Value
 from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.smalls import goes_on
 from pipeline.film.spoken.stated import Said, said_words
-from pipeline.film.spoken.things import Larder, Thing, thing_before, thing_behind
+from pipeline.film.spoken.things import Larder, Thing, ends_name, thing_before, thing_behind
 from pipeline.film.spoken.words import SIZES, qualifiers_at
+from pipeline.measure.numbers import Number
 from pipeline.measure.rounding import amount_of
 from pipeline.measure.units import EACH, unit
 
@@ -30,6 +32,8 @@ _IDLE = word_set(
 _OTHER = word_set("in into on at for with to from minutes hours than and or of not no then until per if goes serves")
 # What goes on behind a count that was told after its name.
 _BEHIND = word_set("and only enough max maximum please whole then you i is are but that's depending will")
+# Words of heating, without what is heated by its name ("oil one hundred and eighty").
+_HOT = CUES - {"oil"}
 _LIQUIDS = word_set("water milk cream stock broth wine vinegar juice beer cider")
 
 
@@ -43,6 +47,8 @@ class Named(NamedTuple):
 def name_first_at(atoms: Sequence[Atom], i: int, begin: int, last: object, larder: Larder) -> Named | None:
     """The count, or the grams, at ``i`` of what is named right before it, at the beginning of a phrase. ``begin``:
     where the statement before ended; ``last``: what it was."""
+    if (one := _a_small_one(atoms, i, begin, larder)) is not None:
+        return one
     qualifier, at = qualifiers_at(atoms, i)
     at += text_at(atoms, at) == "the" and text_at(atoms, at + 1) == "one"  # "onion, just the one"
     value = number_at(atoms, at)
@@ -54,6 +60,8 @@ def name_first_at(atoms: Sequence[Atom], i: int, begin: int, last: object, larde
     begins = thing.start - (text_at(atoms, thing.start - 1) in ("the", "our", "your", "my"))
     if not (begins <= begin or atoms[begins - 1].stop or text_at(atoms, begins - 1) in ("and", "then", "plus")):
         return None
+    if (pods := _in_pieces(atoms, i, value, qualifier, thing, larder)) is not None:
+        return pods
     counts = by_the_piece(thing) and value.number.high <= _MOST and _together(atoms, thing, i)
     if counts and (end := _counted_to(atoms, value.end, larder)):
         return _counted(atoms, i, value, qualifier, thing, end)
@@ -67,6 +75,39 @@ def name_first_at(atoms: Sequence[Atom], i: int, begin: int, last: object, larde
     if thing.end != i and not _of_the_list(atoms, i, begin, thing, value, last):
         return None
     return _weighed(atoms, i, value, qualifier, thing, last, begin)
+
+
+def _a_small_one(atoms: Sequence[Atom], i: int, begin: int, larder: Larder) -> Named | None:
+    """ "Onion, a small one", "Onion. Just the one." """
+    if text_at(atoms, i) not in ("a", "just", "only") or not atoms[i - 1].stop or not i:
+        return None
+    at = i + 1 if text_at(atoms, i) == "a" or text_at(atoms, i + 1) not in ("a", "the") else i + 2
+    end = next((n + 1 for n in range(at, min(at + 3, len(atoms))) if atoms[n].text == "one"), 0)
+    if not end or (end < len(atoms) and not atoms[end - 1].stop) or any(atom.stop for atom in atoms[i : end - 1]):
+        return None
+    thing = thing_before(atoms, begin, i, larder, back=4)
+    if thing is None or thing.match is None or thing.end != i or thing.words.endswith("s") or not by_the_piece(thing):
+        return None
+    size = next((SIZES[atom.text] for atom in atoms[i:end] if atom.text in SIZES), "")
+    amount = amount_of(Number(Fraction(1), Fraction(1)), EACH, said_words(atoms, i, end))
+    return Named(Counted(i, end, amount, size, Thing(i, end, thing.words, thing.match)), thing)
+
+
+def _in_pieces(
+    atoms: Sequence[Atom], i: int, value: Value, qualifier: str, thing: Thing, larder: Larder
+) -> Named | None:
+    """ "Cardamom, six pods": counted in what the thing comes in."""
+    end = value.end + 1
+    piece = text_at(atoms, value.end)
+    if thing.end != i or value.number.high > _MOST or atoms[value.end - 1].stop or ends_name(atoms, value.end):
+        return None
+    if end < len(atoms) and not atoms[end - 1].stop and text_at(atoms, end) not in ("and", "plus", "then"):
+        return None
+    whole = larder.find([*thing.words.split(), piece])
+    if whole is None or whole.how == "spelling" or not by_the_piece(named := Thing(i, end, thing.words, whole)):
+        return None
+    amount = amount_of(value.number, EACH, said_words(atoms, i, end), qualifier)
+    return Named(Counted(i, end, amount, "", named), thing._replace(match=whole))
 
 
 def _together(atoms: Sequence[Atom], thing: Thing, i: int) -> bool:
@@ -133,7 +174,7 @@ def _weighed(
     atoms: Sequence[Atom], i: int, value: Value, qualifier: str, thing: Thing, last: object, begin: int
 ) -> Named | None:
     weighed = isinstance(last, Said) and last.amounts[-1].unit.name in ("gram", "ounce") and i - begin <= 8
-    if (thing.words.endswith("s") and not weighed) or value.single.denominator > 1 or near(atoms, i, CUES, 8):
+    if (thing.words.endswith("s") and not weighed) or value.single.denominator > 1 or near(atoms, i, _HOT, 8):
         return None
     if not weighed and (value.single % 5 or value.single < _GRAMS):
         return None

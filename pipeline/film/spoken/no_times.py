@@ -15,9 +15,8 @@ _PAST = word_set("ago old away later's longer late early walk drive ride flight 
 # Times of a life or of a film: "we waited two hours for the ferry", "skip ahead two minutes".
 _LIVED = word_set(
     "born slept sleep stayed drive drove driven flew flown flight travelled traveled queued train bus walked ahead "
-    "ferry visit holiday"
+    "ferry visit holiday phone queue"
 )
-_SOMEBODY = word_set("i've we've i'd he's she's they've you've ive weve")
 _SOMEBODY = word_set("i've we've i'd he's she's they've you've ive weve")
 _AWAKE = word_set("on up here awake working standing")
 _FILMS = word_set("video film episode show clip")
@@ -43,6 +42,8 @@ def _is_lived(atoms: Sequence[Atom], start: int, at: int) -> bool:
         return False  # "the dough must sleep half an hour"
     if any(word in _LIVED for word in near) or near[-2:] == ["been", "waiting"]:
         return True
+    if says(atoms, at + 1, "of", "it", "is") or says(atoms, at + 1, "of", "it", "was"):
+        return True  # "an hour on the phone, and forty minutes of it"
     behind = [atom.text for atom in atoms[at + 1 : at + 4]]
     if behind[:1] == ["for"] and any(word in _LIVED for word in behind):
         return True

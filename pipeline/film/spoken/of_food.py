@@ -23,7 +23,7 @@ from pipeline.measure.rounding import amount_of
 from pipeline.measure.units import EACH, unit
 
 # Weights that a person loses or a shop takes, and rates: "120 grams per cup".
-_NO_FOOD = word_set("cost costs paid pay lost lose losing gained gain")
+_NO_FOOD = word_set("cost costs paid pay lost lose losing gained gain carried carry carries lugged hauled dragged lifted")
 _NUTRIENTS = word_set("protein carbs carbohydrate carbohydrates fibre fiber sodium")
 _TOOLS = word_set("measure measures measuring scoop scoops sterling note spoon")
 _HOLDS = word_set("grab with fetch using")
@@ -249,7 +249,7 @@ def _stands_alone(atoms: Sequence[Atom], said: Said, larder: Larder, before: Seq
     all_told = text_at(atoms, said.end) in ("altogether", "total")
     if (
         not said.article
-        and (atoms[said.end - 1].stop or all_told)
+        and (atoms[said.end - 1].stop or all_told or text_at(atoms, said.end) == "the")
         and (ahead in ("that's", "it's") or not said.start or atoms[said.start - 1].stop)
     ):
         begin = before[-1].end if before else 0

@@ -36,6 +36,7 @@ def _number_at(atoms: Sequence[Atom], i: int) -> Value | None:
         if kind == "beside":
             # "two three minutes", "three, three and a half cups": neighbours only
             fits = first.form == second.form == "words" and low < high <= low + 1 and not first.loose
+            fits = fits and (low >= 1 or high < 1)  # "half, one tablespoon"
             fits = fits or _round_beside(atoms, first, second)
         elif kind == "or":
             fits = low < high <= 2 * low + 1

@@ -6,17 +6,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
+from pipeline.film.spoken.ahead import ends
 from pipeline.film.spoken.amounts import amount_at
-from pipeline.film.spoken.atoms import Atom, text_at
+from pipeline.film.spoken.atoms import Atom, text_at, word_set
 from pipeline.film.spoken.dropped import grams_before, shared
 from pipeline.film.spoken.numbers import Value
 from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.stated import Said, said_words
-from pipeline.film.spoken.things import Larder, thing_behind
+from pipeline.film.spoken.things import Larder, Thing, thing_behind
+from pipeline.film.spoken.unknown import NO_FOOD
 from pipeline.film.spoken.words import CONTAINERS, says
 from pipeline.measure.amount import Amount
 from pipeline.measure.rounding import amount_of
-from pipeline.measure.units import Unit, factor, unit
+from pipeline.measure.units import Unit, factor, find_unit, unit
 
 # How far back (in pieces) the unit that goes on may have been said.
 _BACK = 14
@@ -35,6 +37,9 @@ _SPOONS = frozenset(("tablespoon", "teaspoon"))
 _POUNDS = frozenset(("pound", "ounce", "pint", "quart", "fluid ounce"))
 # Grams a millilitre between which all that is measured by the cup weighs: leaves to honey. Common practice, no source.
 _LIGHTEST, _HEAVIEST = Fraction(1, 4), Fraction(3, 2)
+# From here on so many "of" something are grams, where grams are spoken of and where not.
+_FEW_GRAMS, _MANY_GRAMS = 20, 100
+_THEM = word_set("them those these this you us it a an which what people")
 # The least that is weighed in whole grams behind a cup.
 _FEWEST = 10
 
@@ -83,10 +88,14 @@ def _of_a_thing(
 ) -> Unit | None:
     """The unit of "ninety of whole wheat" in a list of grams, or of "one of cumin" behind teaspoons."""
     follows = text_at(atoms, value.end + 1)
+    metric = told is not None and told.unit.name in ("gram", "milliliter") and gone <= _BACK
+    thing = thing_behind(atoms, value.end, larder)
+    known = thing is not None and thing.match is not None and thing.match.how != "spelling"
+    if value.single >= (_FEW_GRAMS if metric else _MANY_GRAMS) and _weighs(atoms, value, thing, known or metric):
+        return told.unit if told is not None and metric else unit("gram")
     if follows in ("the", "my", "your", "our", "them", "those", "these", "this", "you", "us", "it"):
         return None
-    thing = thing_behind(atoms, value.end, larder)
-    if thing is None or thing.match is None or thing.match.how == "spelling":
+    if thing is None or not known:
         return None
     if (spoons := _spoons_told(atoms, i)) is not None and value.number.high <= 12:
         return spoons
@@ -104,6 +113,22 @@ def _of_a_thing(
     if told is not None and name in (*_SPOONS, "cup") and near_by and 2 <= value.single <= 12:
         return told.unit
     return unit("gram") if value.single >= _GRAMS else None
+
+
+def _weighs(atoms: Sequence[Atom], value: Value, thing: Thing | None, plain: bool) -> bool:
+    """Whether so many "of" something are grams: "two hundred and forty of the white", "six hundred of thighs"."""
+    if value.single.denominator > 1 or value.number.low != value.number.high:
+        return False
+    at = value.end + 1
+    articles = ("the", "my", "your", "our", "that")
+    at += text_at(atoms, at) in articles
+    if not text_at(atoms, at).isalpha() or text_at(atoms, at) in _THEM or find_unit(text_at(atoms, at)):
+        return False
+    if thing is not None and any(word in NO_FOOD for word in thing.words.split()):
+        return False
+    end = thing.end if thing is not None else at + 1
+    ended = ends(atoms, end) or text_at(atoms, end) in ("to", "in", "with")
+    return plain or (value.single % 25 == 0 and text_at(atoms, at - 1) not in articles and ended)
 
 
 def _named_up_to(atoms: Sequence[Atom], i: int, gone: int, larder: Larder) -> bool:

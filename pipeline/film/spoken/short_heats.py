@@ -12,6 +12,7 @@ from pipeline.film.spoken.numbers import FIRST_WORDS, value_at
 from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.scales import other_scale
 from pipeline.film.spoken.short_times import RATHER, number_follows, short_time_at
+from pipeline.film.spoken.smalls import goes_on
 from pipeline.film.spoken.stated import said_words
 from pipeline.film.spoken.times import SaidTime, time_at
 from pipeline.film.spoken.words import GO_ON, says
@@ -26,6 +27,7 @@ def short_heat_at(
     gone: int,
     known: Mapping[Fraction, SaidHeat] | None = None,
     times: Set[int] = frozenset(),
+    earlier: SaidHeat | None = None,
 ) -> SaidHeat | None:
     """A bare number that is a heat by what stands around it: the other scale of the heat before or behind it,
     a sentence of its own after words of the oven, or (``known``) one said elsewhere that stands before a
@@ -40,6 +42,8 @@ def short_heat_at(
     if last is not None and gone <= _SCALES_APART and (other := _on_the_other(atoms, i, last)) is not None:
         return other
     ahead = text_at(atoms, i - 1)
+    if (gas := _gas_again(atoms, i, ahead, earlier)) is not None:
+        return gas
     heat = bare_heat(atoms, i) or (_probed(atoms, i, last) if last is not None and gone <= 12 else None)
     if heat is None:
         return None
@@ -175,6 +179,19 @@ def _on_the_other(atoms: Sequence[Atom], i: int, last: SaidHeat) -> SaidHeat | N
     return SaidHeat(i, value.end, heat, True) if other_scale(replace(last.heat, scale=_OTHER[mine]), heat) else None
 
 
+def _gas_again(atoms: Sequence[Atom], i: int, ahead: str, earlier: SaidHeat | None) -> SaidHeat | None:
+    """ "Gas mark seven for a quarter of an hour, then down to four"."""
+    if earlier is None or earlier.heat.scale != "gas" or ahead != "to" or text_at(atoms, i - 2) not in _MOVED:
+        return None
+    value = number_at(atoms, i)
+    if value is None or value.form == "article" or value.number.high > _HOTTEST_MARK or value.number.low == 0:
+        return None
+    if goes_on(atoms, value.end) and text_at(atoms, value.end) not in GO_ON | {"after", "once"}:
+        return None
+    heat = Heat(value.number.low, value.number.high, "gas", text=said_words(atoms, i, value.end))
+    return SaidHeat(i, value.end, heat, True)
+
+
 def _probed(atoms: Sequence[Atom], i: int, last: SaidHeat) -> SaidHeat | None:
     """A thermometer's number behind another: "wrap it when it hits 165, pull it at 203"."""
     value = number_at(atoms, i)
@@ -200,6 +217,8 @@ def _turned(low: Fraction, atoms: Sequence[Atom], end: int) -> bool:
     return bool(ends) and abs((low - 32) * Fraction(5, 9) - value.single) <= 5
 
 
+_MOVED = word_set("down up back it")
+_HOTTEST_MARK = 9
 # An oven without a fan, and how many pieces its heat may stand behind that of one with a fan.
 _PLAIN_OVEN = word_set("ordinary conventional normal regular standard static not isn't without no old hasn't plain")
 _OVENS_APART, _SCALES_APART = 14, 20

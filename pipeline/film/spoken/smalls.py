@@ -27,6 +27,10 @@ PARTS = {
 }  # fmt: skip
 
 
+# Of these there is one, or they are plural.
+_SINGULAR = frozenset("cup can tin tablespoon teaspoon pound packet stick pint quart jar box bag clove".split())
+
+
 def goes_on(atoms: Sequence[Atom], i: int) -> bool:
     """Whether the speech goes on behind the piece before ``i`` without a stop."""
     return 0 < i < len(atoms) and atoms[i - 1].stop == ""
@@ -44,6 +48,8 @@ def below_hundred(atoms: Sequence[Atom], i: int) -> tuple[int, int] | None:
             # "twenty one third" is no twenty-one
             if text_at(atoms, i + 2) in PARTS and goes_on(atoms, i + 2):
                 return TENS[word], i + 1
+            if one == 1 and text_at(atoms, i + 2) in _SINGULAR and goes_on(atoms, i + 2):
+                return TENS[word], i + 1  # "the oven at four fifty one can of chickpeas"
             # "four fifty, two thirty" and "two ninety, two hundred" without the comma
             if goes_on(atoms, i + 2) and (text_at(atoms, i + 2) in TENS or _too_many(TENS[word], atoms, i + 2)):
                 return TENS[word], i + 1

@@ -39,6 +39,10 @@ _FIRST = (
 )
 
 
+# Pieces behind which a heat is forgotten.
+_LONG_AGO = 24
+
+
 def statements(atoms: Sequence[Atom], larder: Larder) -> list[Found]:
     """All statements in the order said; none overlap."""
     result: list[Found] = []
@@ -85,7 +89,9 @@ def _statement(atoms: Sequence[Atom], i: int, larder: Larder, before: Sequence[F
         return Found(sides, sides.start, sides.end, sides.end)
     last = before[-1].said if before else None
     gone = i - before[-1].end if before else i
-    heat = told_twice(atoms, i) or heat_at(atoms, i) or short_heat_at(atoms, i, last, gone)
+    heat = told_twice(atoms, i) or heat_at(atoms, i) or short_heat_at(
+        atoms, i, last, gone, earlier=_earlier(before, i)
+    )
     if heat is not None:
         heat = hotter(atoms, heat)
         return Found(heat, heat.start, heat.end, heat.end)
@@ -114,6 +120,12 @@ def _statement(atoms: Sequence[Atom], i: int, larder: Larder, before: Sequence[F
         thing = next(iter(shared(atoms, short.end, larder)), None) or thing_behind(atoms, short.end, larder)
         return Found(short, short.start, thing.end if thing else short.end, short.end, thing)
     return unknown_at(atoms, i, before, larder)
+
+
+def _earlier(before: Sequence[Found], i: int) -> SaidHeat | None:
+    """The last heat said, if it was said not long ago."""
+    said = next((found for found in reversed(before[-3:]) if isinstance(found.said, SaidHeat)), None)
+    return said.said if said is not None and i - said.own_end <= _LONG_AGO and isinstance(said.said, SaidHeat) else None
 
 
 def _with_recalled(found: list[Found], atoms: Sequence[Atom]) -> list[Found]:

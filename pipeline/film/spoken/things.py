@@ -44,6 +44,8 @@ _HEARD = {"flower": "flour", "flowers": "flour", "leaks": "leeks", "leak": "leek
 _AT_HOME = {"tattie": "potato", "tatties": "potatoes", "spud": "potato", "spuds": "potatoes", "chook": "chicken"}
 # Flours go by their first name when flour is spoken of: "ninety of whole wheat".
 _FLOURS = word_set("wheat wholewheat wholemeal purpose raising rising spelt rye")
+# Chillies go by their own name among cooks.
+_CHILIES = word_set("ancho guajillo arbol pasilla")
 # "The active dry sort" of what was named before.
 _SORTS = word_set("sort kind stuff type variety")
 # What is left of a food is not the food: "chicken bones".
@@ -78,6 +80,8 @@ class Larder:
             found = self._table.find(name, mend=mend)
             if found is None and words and words[-1] in _FLOURS:
                 found = self._table.find(f"{name} flour", mend=False)
+            elif found is None and name.removesuffix("s") in _CHILIES:
+                found = self._table.find(f"{name.removesuffix('s')} chili", mend=False)
             self._known[key] = found
         return self._known[key]
 

@@ -16,8 +16,8 @@ from pipeline.film.spoken.words import SIZES, qualifiers_at
 from pipeline.measure.rounding import amount_of
 from pipeline.measure.units import EACH, find_unit
 
-# Counted in a kitchen or a life, and not eaten.
-_NO_FOOD = (
+#: Counted in a kitchen or a life, and not eaten.
+NO_FOOD = (
     word_set("""
     people persons person guests kids children boys girls friends men women lads sons daughters sisters brothers
     cousins visitors neighbours neighbors mates cats dogs of times time things thing ways way reasons steps step
@@ -92,7 +92,7 @@ def _count(atoms: Sequence[Atom], i: int) -> Counted | None:
             break
     if not words or len(words) > _LONGEST or not all(word.isalpha() for word in words):
         return None
-    if any(word in _NO_FOOD or word in PARTS or word in TENS or word in TEENS or find_unit(word) for word in words):
+    if any(word in NO_FOOD or word in PARTS or word in TENS or word in TEENS or find_unit(word) for word in words):
         return None
     if value.number.high == 1 and words[-1].endswith("s"):
         return None
