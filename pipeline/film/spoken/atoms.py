@@ -30,7 +30,7 @@ _ONES = ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine"]
 _GROWN_TOGETHER = {
     **{f"{tens}{ones}": f"{tens} {ones}"
        for tens in ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"] for ones in _ONES},
-    **{f"{number}'s": f"{number} is" for number in (*_ONES[1:], "ten")},
+    **{f"{number}'s": f"{number} is" for number in (*_ONES[1:], "ten", "overnight")},
 }  # fmt: skip
 _DASHES = frozenset("-–—−")
 

@@ -108,6 +108,8 @@ def answer_at(atoms: Sequence[Atom], i: int, larder: Larder) -> Found | None:
         max(begins - _QUESTION, 0),
     )
     many = any(says(atoms, n, "how", "many") for n in range(first, begins))
+    if many and begins - first == 2:  # "And scotch bonnet. How many? Three."
+        first = next((n + 1 for n in range(first - 2, max(first - _QUESTION, 0), -1) if atoms[n].stop == "."), first)
     if not many and begins - first > _TOO_LONG:
         return None
     thing = thing_before(atoms, first, begins, larder, back=_QUESTION)

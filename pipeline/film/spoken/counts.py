@@ -47,6 +47,8 @@ class Counted(NamedTuple):
 _TAKES = word_set(
     "add need want take grab crack chop use get peel throw toss in got has have plus squeeze of beat slice dice"
 )
+# More of one thing is counted in no home kitchen.
+_MOST = 24
 _OF_A_FRUIT = word_set("juice zest rind peel")
 # What comes out of the oven is no ingredient by the piece: "you get twenty four cookies".
 _MADE = word_set(
@@ -98,7 +100,10 @@ def count_at(atoms: Sequence[Atom], i: int, begin: int, beside: bool, larder: La
         size, at = "extra large", at + 2
     at += text_at(atoms, at) == "sized"  # "four good sized potatoes"
     if text_at(atoms, at) == "of":
-        return None
+        return _of_the_named(atoms, i, at, value, inner or qualifier, larder)
+    of_them = next((n for n in range(at, at + 3) if text_at(atoms, n) == "ones"), at)
+    if of_them > at and not any(ends_name(atoms, n) or atoms[n].stop or find_unit(atoms[n].text) for n in range(at, of_them)):
+        at = of_them  # "two long English ones"
     if text_at(atoms, at) == "ones":
         return _ones(atoms, i, at, begin, value, inner or qualifier, size, larder)
     thing = thing_behind(atoms, at, larder)
@@ -170,6 +175,21 @@ def _of_the_ones(
         return None
     size = next((SIZES[a.text] for a in atoms[value.end + 2 : at] if a.text in SIZES), "")
     return _ones(atoms, i, at, begin, value, qualifier, size, larder)
+
+
+def _of_the_named(
+    atoms: Sequence[Atom], i: int, at: int, value: Value, qualifier: str, larder: Larder
+) -> Counted | None:
+    """ "Two of the long red chillies", "sixteen of the chocolate biscuits"."""
+    if text_at(atoms, at + 1) not in ("the", "those", "these", "my", "your", "our") or value.form == "article":
+        return None
+    thing = thing_behind(atoms, at + 2, larder) or _headed(atoms, at + 2, larder)
+    if thing is None or thing.match is None or thing.match.how == "spelling" or not by_the_piece(thing):
+        return None
+    if not thing.words.endswith("s") or value.vague or value.loose or value.number.high > _MOST or value.single < 1:
+        return None
+    amount = amount_of(value.number, EACH, said_words(atoms, i, thing.end), qualifier)
+    return Counted(i, thing.end, amount, "", thing)
 
 
 def _they_are(atoms: Sequence[Atom], i: int, begin: int, value: Value, larder: Larder) -> Counted | None:
@@ -262,6 +282,9 @@ def _of_a_pan(atoms: Sequence[Atom], start: int, end: int, values: Sequence[Valu
         return False
     if any(atom.text in _PANS or atom.text in _ROLLED for atom in atoms[max(start - 8, 0) : start]):
         return True
+    if all(v.single.denominator == 1 and v.single >= 6 for v in values) and text_at(atoms, end - 2) in ("by", "x", "×"):
+        if end >= len(atoms) or atoms[end - 1].stop:
+            return True  # "at the club they're eighteen by twelve"
     ends = end >= len(atoms) or bool(atoms[end - 1].stop) or text_at(atoms, end) in GO_ON | {"like", "because", "which"}
     return ends and any(atom.text in _PAN_BEFORE for atom in atoms[max(start - 2, 0) : start])
 

@@ -199,7 +199,7 @@ def _name_before(groups: list[list[Found]], atoms: Sequence[Atom], larder: Larde
     if thing is None and len(groups) > 1:
         thing = _carried(groups[-2], group[0], atoms)
     if thing is None:
-        thing = _unknown_behind(group, atoms)
+        thing = _unknown_behind(group, atoms) or _begun_with(group[0], atoms, begin)
     group[0] = replace(group[0], thing=thing)
 
 
@@ -223,6 +223,34 @@ def _carried(last: Sequence[Found], one: Found, atoms: Sequence[Atom]) -> Thing 
     if not any(a.unit in units for a in amounts_of(one)) or not any(atom.text in _SAME for atom in between):
         return None
     return thing_of(last)
+
+
+# With these a sentence begins that tells an amount of something else.
+_BEGUN = word_set(
+    "now then so next okay ok right well oh first second third finally meanwhile today tomorrow yesterday look listen "
+    "sorry yeah mm easy friends darling love dear everybody people folks altogether total recap oven hello more "
+    "again later anyway always never nothing everything good great perfect lovely done"
+)
+_LONGEST_FIRST, _FARTHEST_NAME = 3, 9
+
+
+def _begun_with(one: Found, atoms: Sequence[Atom], begin: int) -> Thing | None:
+    """The words that a sentence begins with, where they are all it says before an amount but how it is: "Skirt, cut small,
+    never minced, twelve ounces"."""
+    if not isinstance(one.said, Said) or one.said.guessed or one.said.amounts[0].unit.kind == "length":
+        return None
+    first = next((n + 1 for n in range(one.start - 1, begin - 1, -1) if atoms[n].stop == "."), begin)
+    while text_at(atoms, first) in ("the", "and", "then", "our", "my", "your", "now", "also"):
+        first += 1
+    end = next((n + 1 for n in range(first, one.start) if atoms[n].stop), 0)
+    if not 0 < end - first <= _LONGEST_FIRST or one.start - end > _FARTHEST_NAME or not atoms[one.start - 1].stop:
+        return None
+    words = [atom.text for atom in atoms[first:end]]
+    if any(not word.isalpha() or word in _BEGUN or word.endswith("ly") for word in words):
+        return None
+    if any(ends_name(atoms, n) for n in range(first, end)):
+        return None
+    return Thing(first, end, " ".join(words), None)
 
 
 # Behind an amount these begin no name.

@@ -43,7 +43,7 @@ CUES = word_set(
     "thermostat thermometer degrees internal dial fryer smoker grill oil crank cranked turn turned reduce lower drop "
     "hot probe knock knocked dropped preheating safe inside center centre smoker's grill's fryer's oil's pit pit's "
     "barbecue broiler's set setting smoke smoking temp holding hold running dial's thermometer's probe's stove "
-    "airfryer fryer range aga burner coals charcoal embers"
+    "airfryer fryer range aga burner coals charcoal embers fan fan's"
 )
 _BEFORE = word_set(
     "to at of hits hit reads read reach reaches reached say says showing around about oven past reading become becomes on"
@@ -56,6 +56,8 @@ _TELLS = word_set(
 )
 _THICK = word_set("thick thickest fattest middle centre center")
 _MOVES = word_set("bring brings take takes crank turn bump kick whack drop knock push ramp put bringing taking turning")
+# "It goes low at two seventy five."
+_GOES = word_set("low high hot slow go goes cook cooks run runs it them going")
 _GAUGES = word_set("thermometer probe dial gauge")
 PROBES = word_set("probe thermometer thermometers internal core")
 SMOKES = word_set("smoke smoker smoker's brisket barbecue bbq pit wrap wrapped ribs")
@@ -286,7 +288,7 @@ def _bare(atoms: Sequence[Atom], start: int, value: Value, qualifier: str) -> Sa
     told = ahead in _TOLD and before in _TELLS
     gauged = says(atoms, value.end, "on", "the") and text_at(atoms, value.end + 2) in _GAUGES
     beside_time = ahead == "at" and before in _TIMED
-    put_in = ahead == "at" and before in ("in", "on") and low >= 150
+    put_in = ahead == "at" and (before in ("in", "on") and low >= 150 or (before in _GOES and low >= 200))
     moved = ahead == "to" and before in ("up", "down", "back") and near(atoms, start, _MOVES, 6)
     if not (beside_time or told or gauged or sought or baked or put_in or moved or near(atoms, start, CUES)):
         return None

@@ -14,7 +14,7 @@ from pipeline.measure.units import Unit
 # Words that say "the same in other words". One of these makes a pair even of two cups and four tablespoons.
 _SAME = (
     ("that's",), ("thats",), ("that", "is"), ("which", "is"), ("which", "are"), ("which", "comes", "to"),
-    ("which", "weighs"), ("that", "comes", "to"), ("comes", "to"), ("in", "other", "words"), ("equals",), ("=",),
+    ("which", "weighs"), ("that", "comes", "to"), ("comes", "to"), ("come", "to"), ("which", "come", "to"), ("weigh",), ("in", "other", "words"), ("equals",), ("=",),
     ("weighs",), ("weighing",), ("it's",), ("i'm", "at"), ("call", "it"), ("so", "that's"), ("and", "that's"),
     ("or", "that's"), ("is",), ("are",), ("was",), ("were",), ("means",), ("which", "means"), ("makes",), ("so",),
     ("/",), ("or",),
@@ -39,7 +39,9 @@ _BREAKS = word_set("""
 # Behind one of these any short aside may have stood: "oil for the bread in all, that's 54 grams".
 _SURE = (
     ("that's",), ("thats",), ("that", "is"), ("which", "is"), ("which", "are"), ("which", "comes", "to"),
-    ("which", "will", "be"), ("that'll", "be"),
+    ("which", "will", "be"), ("that'll", "be"), ("which", "come", "to"), ("which", "came", "to"), ("which", "weigh"),
+    ("which", "weighs"), ("which", "weighed"), ("which", "makes"), ("that", "comes", "to"), ("that", "makes"),
+    ("which", "was"), ("which", "were"), ("which", "works", "out", "at"), ("that", "works", "out", "at"),
 )  # fmt: skip
 _SURE_BREAKS = word_set("then plus instead another next after add adds")
 _LONGEST_ASIDE, _LONGEST_SURE, _LONGEST_FLAT = 6, 14, 4

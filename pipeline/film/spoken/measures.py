@@ -6,12 +6,13 @@ from collections.abc import Callable, Sequence
 from fractions import Fraction
 
 from pipeline.film.spoken.atoms import Atom, text_at
-from pipeline.film.spoken.numbers import Value, fraction_at, value_at
+from pipeline.film.spoken.numbers import FIRST_WORDS, Value, fraction_at, value_at
 from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.stated import Said, said_words
 from pipeline.film.spoken.told import unit_told
 from pipeline.film.spoken.upper import upper_at
 from pipeline.film.spoken.words import (
+    CONTAINERS,
     GO_ON,
     SIZES,
     heaped_after,
@@ -109,6 +110,8 @@ def _measured(atoms: Sequence[Atom], start: int, value: Value, qualifier: str) -
         at += 2
     elif small and text_at(atoms, at) in ("a", "an", "of", "the"):
         at += 1
+    elif (held := _of_the_holders(atoms, at)) is not None:
+        at = held
     inner, at = qualifiers_at(atoms, at)
     qualifier = inner or qualifier
     if text_at(atoms, at) in SIZES and not atoms[at].stop:
@@ -143,6 +146,19 @@ def _measured(atoms: Sequence[Atom], start: int, value: Value, qualifier: str) -
     text = said_words(atoms, start, end)
     amount = amount_of(number, unit, text, qualifier)
     return Said(start, end, (amount,), article=value.form == "article" and number.low == number.high == 1)
+
+
+def _of_the_holders(atoms: Sequence[Atom], at: int) -> int | None:
+    """ "One of those cartons", "two of the little envelopes": where the plural stands."""
+    if text_at(atoms, at) != "of" or text_at(atoms, at + 1) not in ("the", "those", "these", "them"):
+        return None
+    for n in range(at + 2, min(at + 5, len(atoms))):
+        unit = unit_at(atoms, n, figures=False)
+        if unit is not None:
+            return n if unit[0].name in CONTAINERS and atoms[n].text.endswith("s") else None
+        if atoms[n].stop or not atoms[n].text.isalpha() or atoms[n].text in FIRST_WORDS:
+            return None
+    return None
 
 
 # Units of which nobody takes hundreds.

@@ -58,7 +58,7 @@ def name_first_at(atoms: Sequence[Atom], i: int, begin: int, last: object, larde
     if thing is None or thing.match is None:
         return None
     begins = thing.start - (text_at(atoms, thing.start - 1) in ("the", "our", "your", "my"))
-    if not (begins <= begin or atoms[begins - 1].stop or text_at(atoms, begins - 1) in ("and", "then", "plus")):
+    if not (begins <= begin or atoms[begins - 1].stop or text_at(atoms, begins - 1) in ("and", "then", "plus", "or")):
         return None
     if (pods := _in_pieces(atoms, i, value, qualifier, thing, larder)) is not None:
         return pods

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from pipeline.film.spoken.atoms import Atom, Pieces, text_at
 from pipeline.film.spoken.numbers import Value, value_at
+from pipeline.film.spoken.smalls import goes_on
 from pipeline.measure.numbers import Number
 from pipeline.measure.record import replace
 
@@ -36,6 +37,7 @@ def _number_at(atoms: Sequence[Atom], i: int) -> Value | None:
         if kind == "beside":
             # "two three minutes", "three, three and a half cups": neighbours only
             fits = first.form == second.form == "words" and low < high <= low + 1 and not first.loose
+            fits = fits and not (low == 1 and _stands_for_a_name(atoms, i))
             fits = fits and (low >= 1 or high < 1)  # "half, one tablespoon"
             fits = fits or _round_beside(atoms, first, second)
         elif kind == "or":
@@ -46,6 +48,14 @@ def _number_at(atoms: Sequence[Atom], i: int) -> Value | None:
             places = max(first.number.places, second.number.places)
             return replace(second, number=Number(low, high, places), form=first.form, loose=False)
     return first
+
+
+def _stands_for_a_name(atoms: Sequence[Atom], i: int) -> bool:
+    """Whether the "one" at ``i`` counts nothing: "the dry one", "this one"."""
+    the = ("the", "this", "that", "a", "which", "each", "my")
+    if text_at(atoms, i) != "one" or not goes_on(atoms, i):
+        return False
+    return text_at(atoms, i - 1) in the or (text_at(atoms, i - 2) in the and goes_on(atoms, i - 1))
 
 
 def _round_beside(atoms: Sequence[Atom], first: Value, second: Value) -> bool:

@@ -153,7 +153,8 @@ def _said_again(atoms: Sequence[Atom], i: int, value: Value, told: Amount, gone:
     end = value.end
     weighed = any(says(atoms, end, *words) for words in _WEIGHED)
     alone = end >= len(atoms) or bool(atoms[end - 1].stop) or weighed
-    begins = i > 0 and (atoms[i - 1].stop == "," or text_at(atoms, i - 1) in ("that's", "or", *_THEY))
+    whose = text_at(atoms, i - 1) in ("your", "my", "our", "the") and text_at(atoms, i - 2) == "that's"
+    begins = whose or (i > 0 and (atoms[i - 1].stop == "," or text_at(atoms, i - 1) in ("that's", "or", *_THEY)))
     far = 10 if told.unit.name in ("gram", "milliliter") else 8 if weighed else 5
     if not alone or not begins or gone > far or value.number.low != value.number.high:
         return None
@@ -165,7 +166,7 @@ def _said_again(atoms: Sequence[Atom], i: int, value: Value, told: Amount, gone:
     if told.unit.kind not in ("mass", "volume"):
         return None
     metric = told.stated().middle()
-    if told.unit.name in ("gram", "milliliter") and text_at(atoms, i - 1) == "that's":
+    if told.unit.name in ("gram", "milliliter") and (whose or text_at(atoms, i - 1) == "that's"):
         by = value.single / told.low if told.low else Fraction(0)  # "a hundred grams a person, so that's three hundred"
         return told.unit if by.denominator == 1 and 2 <= by <= 12 else None
     if told.unit.name in _POUNDS:

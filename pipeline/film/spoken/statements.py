@@ -13,9 +13,10 @@ from pipeline.film.spoken.dropped import BARE_UNITS, dropped_at, shared
 from pipeline.film.spoken.found import Found
 from pipeline.film.spoken.heats import SaidHeat, heat_at
 from pipeline.film.spoken.hotter import hotter
+from pipeline.film.spoken.later import more_at, time_again_at
 from pipeline.film.spoken.measures import LAST, MISHEARD
 from pipeline.film.spoken.name_first import name_first_at
-from pipeline.film.spoken.numbers import FIRST_WORDS
+from pipeline.film.spoken.numbers import FIRST_WORDS, value_at
 from pipeline.film.spoken.of_food import amount_found
 from pipeline.film.spoken.short_amounts import short_amount_at
 from pipeline.film.spoken.short_heats import short_heat_at, told_twice
@@ -85,6 +86,9 @@ def _statement(atoms: Sequence[Atom], i: int, larder: Larder, before: Sequence[F
         return None
     if text_at(atoms, i - 1) == "take" and says(atoms, i - 3, "give", "or", "take"):
         return None  # "give or take five degrees"
+    at = i - (text != "minus")
+    if text_at(atoms, at) == "minus" and text_at(atoms, at - 1) in ("plus", "or"):
+        return None  # "plus minus five degrees"
     if (sides := sides_at(atoms, i)) is not None:
         return Found(sides, sides.start, sides.end, sides.end)
     last = before[-1].said if before else None
@@ -99,6 +103,9 @@ def _statement(atoms: Sequence[Atom], i: int, larder: Larder, before: Sequence[F
         return Found(time, time.start, time.end, time.end)
     if (said := amount_at(atoms, i) or dropped_at(atoms, i, larder)) is not None:
         return amount_found(atoms, said, larder, before)
+    longer = value_at(atoms, i - 1) if i and not atoms[i - 1].stop else None
+    if longer is not None and longer.end > i and longer.form != "article":
+        return None  # the end of a number that was none
     if (twice := told_twice_at(atoms, i, before, larder)) is not None:
         return twice
     begin = before[-1].end if before else 0
@@ -113,7 +120,9 @@ def _statement(atoms: Sequence[Atom], i: int, larder: Larder, before: Sequence[F
     beside = bool(before) and i - before[-1].end <= 4 and isinstance(before[-1].said, Said | Counted)
     if (counted := count_at(atoms, i, begin, beside, larder)) is not None:
         return Found(counted, counted.start, counted.thing.end, counted.end, counted.thing)
-    if (time := short_time_at(atoms, i, last, gone)) is not None:
+    if (more := more_at(atoms, i, before)) is not None:
+        return more
+    if (time := short_time_at(atoms, i, last, gone) or time_again_at(atoms, i, before)) is not None:
         return Found(time, time.start, time.end, time.end)
     told = [f.said for f in before[-5:] if isinstance(f.said, Said)]
     if (short := short_amount_at(atoms, i, told, larder)) is not None:

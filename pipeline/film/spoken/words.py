@@ -68,7 +68,7 @@ _SAID: dict[str, str] = {
 }  # fmt: skip
 # Units that machine captions write in two words. Common practice, no source.
 _BROKEN: dict[tuple[str, str], str] = {
-    **{(first, "spoon" + s): name for first, name in (("table", "tablespoon"), ("tea", "teaspoon")) for s in ("", "s")},
+    **{(first, "spoon" + s): name for first, name in (("table", "tablespoon"), ("tea", "teaspoon"), ("tee", "teaspoon")) for s in ("", "s")},
     **{("milli", end + s): "milliliter" for end in ("litre", "liter") for s in ("", "s")},
 }
 # Spellings that are other words when they are heard; "in" first of all. Single letters are heard behind figures only.
@@ -190,7 +190,7 @@ def unit_at(atoms: Sequence[Atom], i: int, figures: bool) -> tuple[Unit, int] | 
         if text_at(atoms, i + 1) != "worth":
             return None  # "a clove's plenty"
         word = word[:-2]
-    if word in ("table", "tea", "milli") and not atoms[i].stop:
+    if word in ("table", "tea", "tee", "milli") and not atoms[i].stop:
         broken = _BROKEN.get((word, text_at(atoms, i + 1)))
         return (unit(broken), i + 2) if broken else None
     if word in ("soup", "coffee") and text_at(atoms, i + 1) in ("spoon", "spoons") and not atoms[i].stop:
