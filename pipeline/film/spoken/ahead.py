@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Literal, NamedTuple
 
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
-from pipeline.film.spoken.numbers import FIRST_WORDS, value_at
+from pipeline.film.spoken.numbers import FIRST_WORDS
 from pipeline.film.spoken.words import CONTAINERS, says, unit_at
 from pipeline.measure.amount import Amount
 from pipeline.measure.heat import Scale
@@ -69,7 +69,9 @@ def ahead_of(atoms: Sequence[Atom], start: int) -> Ahead | None:
             return None
         if (found := _named(atoms, n)) is not None:
             at, spoken_in = found
-            return Ahead(at, word, plain, spoken_in) if spoken_in or n == start - 1 or (plain and n > start - 4) else None
+            return (
+                Ahead(at, word, plain, spoken_in) if spoken_in or n == start - 1 or (plain and n > start - 4) else None
+            )
         if stop == ".":
             return None
         if word[0].isdecimal() or word in FIRST_WORDS - {"a", "an"}:

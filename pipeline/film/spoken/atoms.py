@@ -92,7 +92,9 @@ def _goes_on(word: str) -> bool:
 def _pause(word: str, index: int) -> list[Atom]:
     """A word behind which somebody pauses, and the sentence goes on."""
     pieces = list(atoms_of([word.rstrip(".…")]))
-    return [replace(atom, word=index, stop=PAUSE if n + 1 == len(pieces) else atom.stop) for n, atom in enumerate(pieces)]
+    return [
+        replace(atom, word=index, stop=PAUSE if n + 1 == len(pieces) else atom.stop) for n, atom in enumerate(pieces)
+    ]
 
 
 def _whole(word: str, index: int) -> Atom | None:

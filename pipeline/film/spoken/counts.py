@@ -102,7 +102,9 @@ def count_at(atoms: Sequence[Atom], i: int, begin: int, beside: bool, larder: La
     if text_at(atoms, at) == "of":
         return _of_the_named(atoms, i, at, value, inner or qualifier, larder)
     of_them = next((n for n in range(at, at + 3) if text_at(atoms, n) == "ones"), at)
-    if of_them > at and not any(ends_name(atoms, n) or atoms[n].stop or find_unit(atoms[n].text) for n in range(at, of_them)):
+    if of_them > at and not any(
+        ends_name(atoms, n) or atoms[n].stop or find_unit(atoms[n].text) for n in range(at, of_them)
+    ):
         at = of_them  # "two long English ones"
     if text_at(atoms, at) == "ones":
         return _ones(atoms, i, at, begin, value, inner or qualifier, size, larder)
@@ -131,10 +133,10 @@ def count_at(atoms: Sequence[Atom], i: int, begin: int, beside: bool, larder: La
         unit_ = last
         thing = Thing(thing.start, thing.end, " ".join(words[:-1]), of)
     elif thing.match is not None and not by_the_piece(thing) and words[-1] not in _GRAINS:
-        many = larder.find([*words[:-1], f"{words[-1]}s"]) if value.form != "article" else None
-        if many is None or many.how == "spelling" or words[-1].endswith("s"):
+        plural = larder.find([*words[:-1], f"{words[-1]}s"]) if value.form != "article" else None
+        if plural is None or plural.how == "spelling" or words[-1].endswith("s"):
             return None
-        thing = thing._replace(match=many)  # "one pepper" is none of the ground sort
+        thing = thing._replace(match=plural)  # "one pepper" is none of the ground sort
         if not by_the_piece(thing):
             return None
     about = inner or qualifier or ("about" if value.vague else "")  # "two good eggs" are two
@@ -282,10 +284,10 @@ def _of_a_pan(atoms: Sequence[Atom], start: int, end: int, values: Sequence[Valu
         return False
     if any(atom.text in _PANS or atom.text in _ROLLED for atom in atoms[max(start - 8, 0) : start]):
         return True
-    if all(v.single.denominator == 1 and v.single >= 6 for v in values) and text_at(atoms, end - 2) in ("by", "x", "×"):
-        if end >= len(atoms) or atoms[end - 1].stop:
-            return True  # "at the club they're eighteen by twelve"
-    ends = end >= len(atoms) or bool(atoms[end - 1].stop) or text_at(atoms, end) in GO_ON | {"like", "because", "which"}
+    stopped = end >= len(atoms) or bool(atoms[end - 1].stop)
+    if stopped and all(v.single.denominator == 1 and v.single >= 6 for v in values):
+        return True  # "at the club they're eighteen by twelve"
+    ends = stopped or text_at(atoms, end) in GO_ON | {"like", "because", "which"}
     return ends and any(atom.text in _PAN_BEFORE for atom in atoms[max(start - 2, 0) : start])
 
 

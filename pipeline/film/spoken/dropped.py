@@ -29,7 +29,9 @@ def dropped_at(atoms: Sequence[Atom], i: int, larder: Larder) -> Said | None:
     """ "Cup of sugar", "Kilo and a half of pork": only where a phrase begins, and only of what the table knows."""
     if atoms[i].text in BARE_UNITS and says(atoms, i - 2, "the", "whole"):
         return _the_whole(atoms, i, larder)
-    if atoms[i].text not in BARE_UNITS or not (i == 0 or atoms[i - 1].stop or atoms[i - 1].text in _BEGINS | {"that", "the", "this"}):
+    if atoms[i].text not in BARE_UNITS or not (
+        i == 0 or atoms[i - 1].stop or atoms[i - 1].text in _BEGINS | {"that", "the", "this"}
+    ):
         return None
     got = unit_at(atoms, i, figures=False)
     if got is None or atoms[got[1] - 1].stop:
@@ -37,7 +39,9 @@ def dropped_at(atoms: Sequence[Atom], i: int, larder: Larder) -> Said | None:
     one = Fraction(1)
     number, end = more_behind(atoms, Number(one, one), got[0], got[1])
     if number.low > 1 and text_at(atoms, i - 1) in ("that", "the", "this"):
-        return Said(i, end, (amount_of(number, got[0], said_words(atoms, i, end)),))  # "in go the thighs, that pound and a half"
+        return Said(
+            i, end, (amount_of(number, got[0], said_words(atoms, i, end)),)
+        )  # "in go the thighs, that pound and a half"
     if text_at(atoms, end) != "of" or atoms[end - 1].stop or (i and text_at(atoms, i - 1) in ("that", "the", "this")):
         return None
     thing = thing_behind(atoms, end, larder)

@@ -8,14 +8,15 @@ from fractions import Fraction
 
 from pipeline.film.spoken.ahead import ahead_of, scale_ahead
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
-from pipeline.film.spoken.counts import Counted, Sized
+from pipeline.film.spoken.counts import VESSELS, Counted, Sized
 from pipeline.film.spoken.found import Found
 from pipeline.film.spoken.heats import SaidHeat
 from pipeline.film.spoken.joins import Bond, bond, new_family, unpunctuated
+from pipeline.film.spoken.numbers import FIRST_WORDS
 from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.scales import other_scale
 from pipeline.film.spoken.stated import Said
-from pipeline.film.spoken.things import Larder, Thing, ends_name, thing_before
+from pipeline.film.spoken.things import INEDIBLE, Larder, Thing, ends_name, thing_before
 from pipeline.film.spoken.times import SaidTime
 from pipeline.measure.amount import Amount
 from pipeline.measure.record import replace
@@ -82,6 +83,8 @@ def _goes_with(group: Sequence[Found], one: Found, atoms: Sequence[Atom], larder
 
 def _named_ahead(atoms: Sequence[Atom], last: Found, one: Found) -> bool:
     """Whether the measure of a statement is named right behind the one before: "one cup, and in grams it's fifteen"."""
+    if isinstance(one.said, Said) and not one.said.guessed:
+        return False
     ahead = ahead_of(atoms, one.start)
     if isinstance(one.said, SaidHeat) and scale_ahead(atoms, one.start) is not None:
         return True
@@ -199,7 +202,7 @@ def _name_before(groups: list[list[Found]], atoms: Sequence[Atom], larder: Larde
     if thing is None and len(groups) > 1:
         thing = _carried(groups[-2], group[0], atoms)
     if thing is None:
-        thing = _unknown_behind(group, atoms) or _begun_with(group[0], atoms, begin)
+        thing = _unknown_behind(group, atoms) or _begun_with(group[0], atoms, begin, larder)
     group[0] = replace(group[0], thing=thing)
 
 
@@ -234,9 +237,9 @@ _BEGUN = word_set(
 _LONGEST_FIRST, _FARTHEST_NAME = 3, 9
 
 
-def _begun_with(one: Found, atoms: Sequence[Atom], begin: int) -> Thing | None:
-    """The words that a sentence begins with, where they are all it says before an amount but how it is: "Skirt, cut small,
-    never minced, twelve ounces"."""
+def _begun_with(one: Found, atoms: Sequence[Atom], begin: int, larder: Larder) -> Thing | None:
+    """The words that a sentence begins with, where they are all it says before an amount but how it is: "Skirt, cut
+    small, never minced, twelve ounces"."""
     if not isinstance(one.said, Said) or one.said.guessed or one.said.amounts[0].unit.kind == "length":
         return None
     first = next((n + 1 for n in range(one.start - 1, begin - 1, -1) if atoms[n].stop == "."), begin)
@@ -246,11 +249,11 @@ def _begun_with(one: Found, atoms: Sequence[Atom], begin: int) -> Thing | None:
     if not 0 < end - first <= _LONGEST_FIRST or one.start - end > _FARTHEST_NAME or not atoms[one.start - 1].stop:
         return None
     words = [atom.text for atom in atoms[first:end]]
-    if any(not word.isalpha() or word in _BEGUN or word.endswith("ly") for word in words):
+    if any(not word.isalpha() or word in _BEGUN | FIRST_WORDS or word.endswith("ly") for word in words):
         return None
-    if any(ends_name(atoms, n) for n in range(first, end)):
+    if any(ends_name(atoms, n) or atoms[n].text in VESSELS | INEDIBLE for n in range(first, end)):
         return None
-    return Thing(first, end, " ".join(words), None)
+    return Thing(first, end, " ".join(words), larder.find(words))
 
 
 # Behind an amount these begin no name.

@@ -46,7 +46,8 @@ CUES = word_set(
     "airfryer fryer range aga burner coals charcoal embers fan fan's"
 )
 _BEFORE = word_set(
-    "to at of hits hit reads read reach reaches reached say says showing around about oven past reading become becomes on"
+    "to at of hits hit reads read reach reaches reached say says showing around about oven past reading become becomes "
+    "on"
 )
 # "When it hits one sixty five": what is told off a thermometer, which has more than a dial's fives.
 _TOLD = word_set("hits hit reads read reach reaches reached say says showing reading")
@@ -288,7 +289,7 @@ def _bare(atoms: Sequence[Atom], start: int, value: Value, qualifier: str) -> Sa
     told = ahead in _TOLD and before in _TELLS
     gauged = says(atoms, value.end, "on", "the") and text_at(atoms, value.end + 2) in _GAUGES
     beside_time = ahead == "at" and before in _TIMED
-    put_in = ahead == "at" and (before in ("in", "on") and low >= 150 or (before in _GOES and low >= 200))
+    put_in = ahead == "at" and ((before in ("in", "on") and low >= 150) or (before in _GOES and low >= 200))
     moved = ahead == "to" and before in ("up", "down", "back") and near(atoms, start, _MOVES, 6)
     if not (beside_time or told or gauged or sought or baked or put_in or moved or near(atoms, start, CUES)):
         return None

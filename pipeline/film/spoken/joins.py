@@ -14,7 +14,8 @@ from pipeline.measure.units import Unit
 # Words that say "the same in other words". One of these makes a pair even of two cups and four tablespoons.
 _SAME = (
     ("that's",), ("thats",), ("that", "is"), ("which", "is"), ("which", "are"), ("which", "comes", "to"),
-    ("which", "weighs"), ("that", "comes", "to"), ("comes", "to"), ("come", "to"), ("which", "come", "to"), ("weigh",), ("in", "other", "words"), ("equals",), ("=",),
+    ("which", "weighs"), ("that", "comes", "to"), ("comes", "to"), ("come", "to"), ("which", "come", "to"), ("weigh",),
+    ("in", "other", "words"), ("equals",), ("=",),
     ("weighs",), ("weighing",), ("it's",), ("i'm", "at"), ("call", "it"), ("so", "that's"), ("and", "that's"),
     ("or", "that's"), ("is",), ("are",), ("was",), ("were",), ("means",), ("which", "means"), ("makes",), ("so",),
     ("/",), ("or",),

@@ -46,7 +46,9 @@ def more_at(atoms: Sequence[Atom], i: int, before: Sequence[Found]) -> Found | N
     other = value.single > 1 and any(says(atoms, i - len(words), *words) for words in _OTHERS)
     used = goes_on(atoms, end) and any(says(atoms, end, *words) for words in _USED)
     last = before[-1] if before else None
-    on = used and last is not None and _part(last) and i - last.own_end <= 8 and text_at(atoms, i - 1) in ("and", "then")
+    on = (
+        used and last is not None and _part(last) and i - last.own_end <= 8 and text_at(atoms, i - 1) in ("and", "then")
+    )
     if not (them or more or other or on) or text_at(atoms, i - 1) in ("not", "all"):
         return None
     if them and value.single == 1 and not any(says(atoms, end + len(them), *words) for words in _USED):
@@ -97,7 +99,7 @@ def _last(before: Sequence[Found], i: int, value: Value, part: bool, total: bool
 # Before a bare number of minutes that goes on from a time, behind a time.
 _TIMED = word_set("for in at by before after needed needs need took takes take wants again go went gave")
 _DONE = word_set("give gives gave leave let knead bake boil fry roast simmer steam rest chill toast poach cook grill")
-_CUT = word_set("cut divide split fold slice break roll halve into serves feeds people of us page step number")
+_CUT = word_set("timer cut divide split fold slice break roll halve into serves feeds people of us page step number")
 _IT = word_set("it them her him that these those mine")
 
 

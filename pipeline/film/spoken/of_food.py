@@ -23,7 +23,9 @@ from pipeline.measure.rounding import amount_of
 from pipeline.measure.units import EACH, unit
 
 # Weights that a person loses or a shop takes, and rates: "120 grams per cup".
-_NO_FOOD = word_set("cost costs paid pay lost lose losing gained gain carried carry carries lugged hauled dragged lifted")
+_NO_FOOD = word_set(
+    "cost costs paid pay lost lose losing gained gain carried carry carries lugged hauled dragged lifted"
+)
 _NUTRIENTS = word_set("protein carbs carbohydrate carbohydrates fibre fiber sodium")
 _TOOLS = word_set("measure measures measuring scoop scoops sterling note spoon")
 _HOLDS = word_set("grab with fetch using")
@@ -76,6 +78,11 @@ def amount_found(atoms: Sequence[Atom], said: Said, larder: Larder, before: Sequ
     if said.article and thing is None and len(said.amounts) == 1 and _is_rate(atoms, said, before):
         return None
     if said.article and after == "of" and text_at(atoms, said.end + 1) in _THAT and ends_name(atoms, said.end + 2):
+        named = thing_before(atoms, before[-1].end if before else 0, said.start, larder, back=4)
+        if named is not None and text_at(atoms, said.end + 1) == "that":
+            return Found(
+                said, said.start, said.end + 2, said.end + 2, named
+            )  # "Celery seed, less. A teaspoon of that."
         return None  # "a cup of this and a cup of that"
     if thing is not None and after != "of" and _named_on(atoms, said, thing):
         named = thing_before(atoms, before[-1].end if before else 0, said.start, larder, back=4)

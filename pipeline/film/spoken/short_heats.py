@@ -166,8 +166,8 @@ def _other_of(atoms: Sequence[Atom], i: int, last: SaidHeat) -> SaidHeat | None:
 
 
 def _on_the_other(atoms: Sequence[Atom], i: int, last: SaidHeat) -> SaidHeat | None:
-    """The heat before on the scale that is named ahead: "and in Fahrenheit I looked it up, one forty-five", "in the other
-    it's one eighty"."""
+    """The heat before on the scale that is named ahead: "and in Fahrenheit I looked it up, one forty-five", "in the
+    other it's one eighty"."""
     named = scale_ahead(atoms, i)
     if named is None or last.heat.scale == "gas" or (last.sure and named == last.heat.scale):
         return None

@@ -28,7 +28,24 @@ PARTS = {
 
 
 # Of these there is one, or they are plural.
-_SINGULAR = frozenset("cup can tin tablespoon teaspoon pound packet stick pint quart jar box bag clove".split())
+_SINGULAR = frozenset(
+    [
+        "cup",
+        "can",
+        "tin",
+        "tablespoon",
+        "teaspoon",
+        "pound",
+        "packet",
+        "stick",
+        "pint",
+        "quart",
+        "jar",
+        "box",
+        "bag",
+        "clove",
+    ]
+)
 
 
 def goes_on(atoms: Sequence[Atom], i: int) -> bool:

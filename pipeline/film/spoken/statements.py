@@ -22,7 +22,7 @@ from pipeline.film.spoken.short_amounts import short_amount_at
 from pipeline.film.spoken.short_heats import short_heat_at, told_twice
 from pipeline.film.spoken.short_times import short_time_at
 from pipeline.film.spoken.stated import Said
-from pipeline.film.spoken.things import Larder, thing_behind
+from pipeline.film.spoken.things import Larder, same_kind, thing_behind
 from pipeline.film.spoken.times import SaidTime, time_at
 from pipeline.film.spoken.twice import told_twice_at
 from pipeline.film.spoken.unknown import unknown_at
@@ -93,9 +93,10 @@ def _statement(atoms: Sequence[Atom], i: int, larder: Larder, before: Sequence[F
         return Found(sides, sides.start, sides.end, sides.end)
     last = before[-1].said if before else None
     gone = i - before[-1].end if before else i
-    heat = told_twice(atoms, i) or heat_at(atoms, i) or short_heat_at(
-        atoms, i, last, gone, earlier=_earlier(before, i)
-    )
+    longer = value_at(atoms, i - 1) if i and not atoms[i - 1].stop else None
+    inside = longer is not None and longer.end > i and longer.form != "article"  # the end of a number that was none
+    heat = None if inside else told_twice(atoms, i)
+    heat = heat or heat_at(atoms, i) or short_heat_at(atoms, i, last, gone, earlier=_earlier(before, i))
     if heat is not None:
         heat = hotter(atoms, heat)
         return Found(heat, heat.start, heat.end, heat.end)
@@ -103,9 +104,8 @@ def _statement(atoms: Sequence[Atom], i: int, larder: Larder, before: Sequence[F
         return Found(time, time.start, time.end, time.end)
     if (said := amount_at(atoms, i) or dropped_at(atoms, i, larder)) is not None:
         return amount_found(atoms, said, larder, before)
-    longer = value_at(atoms, i - 1) if i and not atoms[i - 1].stop else None
-    if longer is not None and longer.end > i and longer.form != "article":
-        return None  # the end of a number that was none
+    if inside:
+        return None
     if (twice := told_twice_at(atoms, i, before, larder)) is not None:
         return twice
     begin = before[-1].end if before else 0
@@ -127,6 +127,8 @@ def _statement(atoms: Sequence[Atom], i: int, larder: Larder, before: Sequence[F
     told = [f.said for f in before[-5:] if isinstance(f.said, Said)]
     if (short := short_amount_at(atoms, i, told, larder)) is not None:
         thing = next(iter(shared(atoms, short.end, larder)), None) or thing_behind(atoms, short.end, larder)
+        if (thing is None or thing.match is None) and before and before[-1].thing is not None:
+            thing = same_kind(atoms, short.end, before[-1].thing, larder) or thing
         return Found(short, short.start, thing.end if thing else short.end, short.end, thing)
     return unknown_at(atoms, i, before, larder)
 

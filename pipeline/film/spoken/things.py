@@ -207,6 +207,21 @@ def _likened(atoms: Sequence[Atom], start: int) -> bool:
     return any(text_at(atoms, n) in ("than", "like", "from") and not atoms[n].stop for n in (start - 1, start - 2))
 
 
+def same_kind(atoms: Sequence[Atom], i: int, last: Thing, larder: Larder) -> Thing | None:
+    """ "Two hundred rye flour and two hundred of the white": another of the kind that was named before."""
+    at = i
+    while text_at(atoms, at) in _ARTICLES:
+        at += 1
+    if last.match is None or not text_at(atoms, at).isalpha() or text_at(atoms, at) in _END:
+        return None
+    kind = last.match.row.name.split()[-1]
+    words = [text_at(atoms, at), kind]
+    match = larder.find(words)
+    if match is None or match.how == "spelling" or match.row.name == last.match.row.name:
+        return None
+    return Thing(i, at + 1, text_at(atoms, at), match)
+
+
 _MAKES = word_set("makes make made yields serves gives")
 # "If you made me, I'd say two teaspoons" makes nothing.
 _PEOPLE = word_set("i you we they he she who")
@@ -223,7 +238,9 @@ def thing_before(atoms: Sequence[Atom], begin: int, i: int, larder: Larder, back
     low = max(begin, i - back)
     for end in range(i, low, -1):
         stops = [n for n in range(end - 1, i) if atoms[n].stop == "."]
-        if len(stops) > 1 or (stops and i - end > _REACH and back <= 9):
+        if len(stops) > (2 if i - end < _REACH and atoms[end - 1].stop == "." else 1) or (
+            stops and i - end > _REACH and back <= 9
+        ):
             return None
         if end < i and atoms[end].text in _MAKES and text_at(atoms, end - 1) not in _PEOPLE:
             return None

@@ -68,7 +68,11 @@ _SAID: dict[str, str] = {
 }  # fmt: skip
 # Units that machine captions write in two words. Common practice, no source.
 _BROKEN: dict[tuple[str, str], str] = {
-    **{(first, "spoon" + s): name for first, name in (("table", "tablespoon"), ("tea", "teaspoon"), ("tee", "teaspoon")) for s in ("", "s")},
+    **{
+        (first, "spoon" + s): name
+        for first, name in (("table", "tablespoon"), ("tea", "teaspoon"), ("tee", "teaspoon"))
+        for s in ("", "s")
+    },
     **{("milli", end + s): "milliliter" for end in ("litre", "liter") for s in ("", "s")},
 }
 # Spellings that are other words when they are heard; "in" first of all. Single letters are heard behind figures only.
