@@ -9,7 +9,7 @@ from typing import Literal, NamedTuple
 
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
 from pipeline.film.spoken.numbers import FIRST_WORDS
-from pipeline.film.spoken.words import CONTAINERS, says, unit_at
+from pipeline.film.spoken.words import says, unit_at
 from pipeline.measure.amount import Amount
 from pipeline.measure.heat import Scale
 from pipeline.measure.ingredients import Match
@@ -27,7 +27,7 @@ MEASURES = word_set(
 )
 _SINGULAR = word_set("gram ounce cup pound kilo millilitre milliliter mil litre liter")
 #: Grams or millilitres, by what they say once more; those of the scale are grams.
-WEIGHED = word_set("weight scale scales")
+WEIGHED = word_set("weight scale scales weigh weighing weighed")
 METRIC = WEIGHED | {"metric"}
 _PEOPLE = word_set("people folk folks crowd lot users person cooks bakers brigade side")
 # Before a measure that is spoken in, and between these and it.
@@ -93,6 +93,8 @@ def _named(atoms: Sequence[Atom], n: int) -> tuple[int, bool] | None:
     while at > max(n - 3, 0) and atoms[at - 1].text in _OWN and not atoms[at - 1].stop:
         at -= 1
     before = text_at(atoms, at - 1)
+    if word.startswith("weigh") and word != "weight":
+        return (at - 1, True) if before in ("you", "i", "you're", "we") and text_at(atoms, at - 2) == "if" else None
     if at and before in _IN and not atoms[at - 1].stop:
         if before == "on" and word not in WEIGHED:
             return None
@@ -137,7 +139,7 @@ _LIGHTEST, _HEAVIEST = Fraction(1, 5), Fraction(8, 5)
 
 def alike(told: Amount, number: Fraction, which: Unit) -> bool:
     """Whether a number in a unit may be what was told, in another measure."""
-    if told.unit.name in CONTAINERS:
+    if told.unit.kind == "count" and told.unit.name:
         return True
     if told.unit.kind not in ("mass", "volume") or which.kind not in ("mass", "volume"):
         return False

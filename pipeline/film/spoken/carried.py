@@ -93,7 +93,7 @@ def same_at(atoms: Sequence[Atom], i: int, before: Sequence[Found], larder: Lard
 def answer_at(atoms: Sequence[Atom], i: int, larder: Larder) -> Found | None:
     """A number that is a whole sentence and answers the one before: "How many eggs? Two.", "Peppers. Three."."""
     begins = i
-    while begins and not atoms[begins - 1].stop and atoms[begins - 1].text in _SAYS:
+    while begins and atoms[begins - 1].stop != "." and atoms[begins - 1].text in _SAYS:
         begins -= 1  # "Guajillo. That's eight."
     if begins == 0 or atoms[begins - 1].stop != ".":
         return None
@@ -133,4 +133,4 @@ def _names_only(atoms: Sequence[Atom], first: int, end: int, thing: Thing) -> bo
 
 
 _IDLE = word_set("the and then now so your my our next too also well ok okay right finally")
-_SAYS = word_set("that's it's there's i you we put use take need want have got say just only")
+_SAYS = word_set("well oh about that's it's there's i you we put use take need want have got say just only")

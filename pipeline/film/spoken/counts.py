@@ -133,7 +133,8 @@ def count_at(atoms: Sequence[Atom], i: int, begin: int, beside: bool, larder: La
         unit_ = last
         thing = Thing(thing.start, thing.end, " ".join(words[:-1]), of)
     elif thing.match is not None and not by_the_piece(thing) and words[-1] not in _GRAINS:
-        plural = larder.find([*words[:-1], f"{words[-1]}s"]) if value.form != "article" else None
+        peppery = words[-1] in ("pepper", "chili", "chilli")
+        plural = larder.find([*words[:-1], f"{words[-1]}s"]) if peppery and value.form != "article" else None
         if plural is None or plural.how == "spelling" or words[-1].endswith("s"):
             return None
         thing = thing._replace(match=plural)  # "one pepper" is none of the ground sort

@@ -31,12 +31,14 @@ _SAME = (
 _IDLE = word_set("""
     that's a an so yes like here or for those of you if you're in the us metric with scales scale people right
     now then exactly about well i think we say it's comes out to at just drained your my our is also all whole
+    my american americans friends british english european europeans overseas abroad states imperial folks cooks viewers
     recipe total below under above over less altogether together batch thing electric conventional
     """)
 _BREAKS = word_set("""
     and then plus not but instead until into onto with without add adds no more another use put from before
     after next mix stir pour take to by while than stirring adding
     """)
+_ELSEWHERE = word_set("american americans europeans european overseas abroad states metric imperial")
 # Behind one of these any short aside may have stood: "oil for the bread in all, that's 54 grams".
 _SURE = (
     ("that's",), ("thats",), ("that", "is"), ("which", "is"), ("which", "are"), ("which", "comes", "to"),
@@ -89,6 +91,8 @@ def bond(atoms: Sequence[Atom], start: int, end: int, flat: bool) -> Bond | None
             return "says" if strong else "beside"
         if stopped and heavy == 1 and (text_at(atoms, start), end - start) == ("or", 1):
             return "says"
+        if stopped and heavy == 1 and any(atom.text in _ELSEWHERE for atom in atoms[start:end]):
+            return "says"  # "Two hundred grams of sugar. For my American friends, a cup."
     so = end - start > 1 and text_at(atoms, end - 1) == "so" and bool(atoms[end - 2].stop)
     if ((flat and end - start <= _LONGEST_FLAT) or so or atoms[end - 1].stop) and end - start <= _LONGEST_ASIDE:
         broken = any(atom.text in _BREAKS for atom in atoms[start:end])

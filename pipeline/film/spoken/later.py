@@ -20,7 +20,7 @@ from pipeline.measure.record import replace
 from pipeline.measure.rounding import amount_of
 
 # How far back (in pieces) what goes on may have been said, and how much more or less it is.
-_BACK, _FACTOR, _MANY = 24, 4, 12
+_BACK, _NEAR, _FACTOR, _MANY = 24, 6, 4, 12
 # Behind a bare number these say that it is of what was told before, and before it.
 _OF_THEM = (("of", "those"), ("of", "them"), ("of", "these"))
 _MORE = (("more",), ("left",), ("in", "total"), ("in", "all"), ("altogether",), ("to", "start"), ("to", "begin"))
@@ -46,9 +46,9 @@ def more_at(atoms: Sequence[Atom], i: int, before: Sequence[Found]) -> Found | N
     other = value.single > 1 and any(says(atoms, i - len(words), *words) for words in _OTHERS)
     used = goes_on(atoms, end) and any(says(atoms, end, *words) for words in _USED)
     last = before[-1] if before else None
-    on = (
-        used and last is not None and _part(last) and i - last.own_end <= 8 and text_at(atoms, i - 1) in ("and", "then")
-    )
+    begins = i > 0 and (bool(atoms[i - 1].stop) or text_at(atoms, i - 1) in ("and", "then"))
+    near = last is not None and i - max(last.own_end, last.end) <= _NEAR
+    on = value.single > 1 and used and begins and near and last is not None and isinstance(last.said, Said)
     if not (them or more or other or on) or text_at(atoms, i - 1) in ("not", "all"):
         return None
     if them and value.single == 1 and not any(says(atoms, end + len(them), *words) for words in _USED):
@@ -59,7 +59,8 @@ def more_at(atoms: Sequence[Atom], i: int, before: Sequence[Found]) -> Found | N
     if other and not them and goes_on(atoms, end) and text_at(atoms, end) in _PEOPLE:
         return None
     total = more is not None and more[-1] in ("total", "all", "altogether")
-    old = _last(before, i, value, bool(them) or says(atoms, i - 2, "of", "which"), total)
+    part = bool(them) or says(atoms, i - 2, "of", "which") or (on and not (more or other))
+    old = _last(before, i, value, part, total)
     if old is None or (them and isinstance(old.said, Counted)):
         return None
     said = old.said
@@ -72,10 +73,6 @@ def more_at(atoms: Sequence[Atom], i: int, before: Sequence[Found]) -> Found | N
     assert isinstance(said, Said)
     amount = amount_of(value.number, said.amounts[0].unit, words, qualifier)
     return Found(Said(i, end, (amount,), guessed=True), i, end, end, thing)
-
-
-def _part(last: Found) -> bool:
-    return isinstance(last.said, Said) and last.said.guessed
 
 
 def _last(before: Sequence[Found], i: int, value: Value, part: bool, total: bool) -> Found | None:
@@ -117,7 +114,7 @@ def time_again_at(atoms: Sequence[Atom], i: int, before: Sequence[Found]) -> Sai
     told = (ahead in _TIMED and not atoms[i - 1].stop) or (ahead in _IT and two in _DONE)
     told = told or (ahead == "do" and two == "can")
     more = goes_on(atoms, value.end) and text_at(atoms, value.end) == "more"
-    told = told or (ahead == "then" and more) or (ahead == "first" and value.single >= 5)
+    told = told or (ahead in ("then", "and") and more) or (ahead == "first" and value.single >= 5)
     if unit is None or not told or any(atom.text in _CUT for atom in atoms[max(i - 6, 0) : i]):
         return None
     end = value.end + more

@@ -16,7 +16,7 @@ from pipeline.measure.record import replace
 # Words of a name that the table does not know, at most, and pieces between tins and their size.
 _LONGEST, _APART = 3, 6
 _EACH = word_set("each ones one apiece")
-_SPEAKS = word_set("the a an each it's that's about each they're of at")
+_SPEAKS = word_set("and the a an each it's that's about each they're of at")
 
 
 def listed(found: Sequence[Found], atoms: Sequence[Atom], larder: Larder) -> list[Found]:
@@ -42,7 +42,7 @@ def _each(last: Found, one: Found, atoms: Sequence[Atom]) -> Found | None:
     if len(one.said.amounts) > 1 or size.unit.kind not in ("mass", "volume") or one.said.article:
         return None
     between = [atom.text for atom in atoms[last.end : one.start]]
-    if any(atom.stop == "." for atom in atoms[last.end - 1 : one.start]) or {"and", "plus", "or"} & set(between):
+    if any(atom.stop == "." for atom in atoms[last.end - 1 : one.start]) or _other_thing(between):
         return None
     stopped = bool(atoms[one.own_end - 1].stop)
     told = not stopped and text_at(atoms, one.own_end) in _EACH
@@ -57,6 +57,13 @@ def _each(last: Found, one: Found, atoms: Sequence[Atom]) -> Found | None:
         last.said, amounts=(count, replace(size.scaled(count.low), text=said_words(atoms, one.start, end))), end=end
     )
     return last._replace(said=said, end=max(last.end, end), own_end=end)
+
+
+def _other_thing(between: Sequence[str]) -> bool:
+    """Whether words speak of another thing: "and" does, but not in "two cans, and they're the small ones"."""
+    if between[:1] == ["and"] and between[1:2] and between[1] in ("they're", "it's", "these", "that's"):
+        return False
+    return bool({"and", "plus", "or"} & set(between))
 
 
 def _names_first(found: list[Found], n: int, atoms: Sequence[Atom], larder: Larder) -> None:

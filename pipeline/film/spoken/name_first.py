@@ -52,8 +52,11 @@ def name_first_at(atoms: Sequence[Atom], i: int, begin: int, last: object, larde
     qualifier, at = qualifiers_at(atoms, i)
     at += text_at(atoms, at) == "the" and text_at(atoms, at + 1) == "one"  # "onion, just the one"
     value = number_at(atoms, at)
-    if value is None or value.form == "article" or value.vague:
+    if value is None or value.form == "article" or (value.vague and value.number.low != value.number.high):
         return None
+    if text_at(atoms, value.end) in ("no", "sorry", "wait") and atoms[value.end - 1].stop:
+        return None  # "cream, a hundred, no, a hundred and fifty mils"
+    qualifier = "about" if value.vague else qualifier
     thing = thing_before(atoms, begin, i, larder, back=8)
     if thing is None or thing.match is None:
         return None

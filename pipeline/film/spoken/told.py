@@ -13,8 +13,8 @@ from pipeline.measure.units import Unit
 
 # Between a number and the scale that is told behind it.
 _BETWEEN = word_set(
-    "in if yours is your oven oven's you you're are talks speaks does for those of who the thinks think people folks "
-    "reads read on a dial set to use uses using that's it's one that works"
+    "in if yours is your oven oven's you you're are talks speaks does for those of who the thinks think my which so "
+    "that people folks reads read on a dial set to use uses using that's it's one works"
 )
 _IT = word_set("that that's this it it's mine mine's dial's dial oven's")
 _FARTHEST = 7
@@ -44,7 +44,8 @@ def scale_told(atoms: Sequence[Atom], start: int, end: int) -> tuple[Scale, int]
         name = atoms[at].text
         if at > end and len(name) > 1 and name in SCALES:
             return SCALES[name], at + 1
-        if name not in _BETWEEN or atoms[at].stop:
+        goes_on = atoms[at].stop == "," and text_at(atoms, at + 1) in ("which", "that's", "so", "that")
+        if name not in _BETWEEN or (atoms[at].stop and not goes_on):
             return None
     return None
 
