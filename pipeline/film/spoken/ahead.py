@@ -23,7 +23,7 @@ SCALES: dict[str, Scale] = {
 #: Measures that somebody speaks in.
 MEASURES = word_set(
     "grams grammes ounces cups pounds kilos kilograms millilitres milliliters mils mls ml litres liters tablespoons "
-    "teaspoons pints quarts"
+    "teaspoons pints quarts sticks"
 )
 _SINGULAR = word_set("gram ounce cup pound kilo millilitre milliliter mil litre liter")
 #: Grams or millilitres, by what they say once more; those of the scale are grams.

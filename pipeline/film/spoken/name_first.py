@@ -27,7 +27,8 @@ _GRAMS, _LARGEST = 40, 2500
 _SPOONS, _TAKEN, _REACH = 6, 6, 5
 _TAKES = word_set("take takes")
 _IDLE = word_set(
-    "take i you we do use put need want add about maybe just only it's depends is are have got like say so"
+    "take i you we do use put need want add about maybe just only it's depends is are have got like say so "
+    "squeeze crack peel chop slice grate cut throw toss drop buy bring cook beat grab pick"
 )
 _OTHER = word_set("in into on at for with to from minutes hours than and or of not no then until per if goes serves")
 # What goes on behind a count that was told after its name.

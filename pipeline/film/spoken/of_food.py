@@ -167,7 +167,7 @@ def _listed_by_name(atoms: Sequence[Atom], said: Said, behind: Thing) -> bool:
     if not said.start or atoms[said.start - 1].stop != "," or not atoms[behind.end - 1].stop:
         return False
     more = number_at(atoms, behind.end)
-    return more is not None and more.form != "article"
+    return more is not None and (more.form != "article" or amount_at(atoms, behind.end) is not None)
 
 
 def _is_rate(atoms: Sequence[Atom], said: Said, before: Sequence[Found]) -> bool:

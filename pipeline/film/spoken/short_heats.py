@@ -41,6 +41,8 @@ def short_heat_at(
         return other
     if last is not None and gone <= _SCALES_APART and (other := _on_the_other(atoms, i, last)) is not None:
         return other
+    if last is not None and gone <= 3 and (other := _exactly(atoms, i, last)) is not None:
+        return other
     ahead = text_at(atoms, i - 1)
     if (gas := _gas_again(atoms, i, ahead, earlier)) is not None:
         return gas
@@ -129,6 +131,9 @@ def told_twice(atoms: Sequence[Atom], i: int) -> SaidHeat | None:
         return None
     ends = second.end >= len(atoms) or atoms[second.end - 1].stop or text_at(atoms, second.end) in GO_ON
     a, b = first.number, second.number
+    exact = said and a.low >= 45 and abs(a.low * Fraction(9, 5) + 32 - b.low) < 2 and a.low.denominator == 1
+    if ends and exact and a.low == a.high and b.low == b.high:  # "a hundred and eighteen, which is two forty-four"
+        return SaidHeat(i, end, Heat(a.low, a.low, "C", text=said_words(atoms, i, first.end)), True, bare=True)
     if not ends or a.low != a.high or b.low != b.high or a.low.denominator > 1 or b.low % 5:
         return None
     oven = 100 <= a.low <= 550 and a.low % 5 == 0
@@ -177,6 +182,19 @@ def _on_the_other(atoms: Sequence[Atom], i: int, last: SaidHeat) -> SaidHeat | N
     mine = _OTHER[last.heat.scale] if named == "other" else named
     heat = Heat(value.single, value.single, mine, text=said_words(atoms, i, value.end))
     return SaidHeat(i, value.end, heat, True) if other_scale(replace(last.heat, scale=_OTHER[mine]), heat) else None
+
+
+def _exactly(atoms: Sequence[Atom], i: int, last: SaidHeat) -> SaidHeat | None:
+    """The °F of a sure number of °C, to the degree: "one hundred and eighteen, which is two forty-four"."""
+    value = number_at(atoms, i)
+    if value is None or value.form == "article" or not last.sure or last.heat.scale != "C":
+        return None
+    if abs(last.heat.low * Fraction(9, 5) + 32 - value.single) >= 2 or value.number.low != value.number.high:
+        return None
+    if goes_on(atoms, value.end) and text_at(atoms, value.end) not in GO_ON:
+        return None
+    heat = Heat(value.single, value.single, "F", text=said_words(atoms, i, value.end))
+    return SaidHeat(i, value.end, heat, True)
 
 
 def _gas_again(atoms: Sequence[Atom], i: int, ahead: str, earlier: SaidHeat | None) -> SaidHeat | None:

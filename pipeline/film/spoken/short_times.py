@@ -106,6 +106,8 @@ def _left_to(atoms: Sequence[Atom], i: int) -> bool:
     at = i - 1
     if text_at(atoms, at) in _IT and text_at(atoms, at - 1) in _RESTS:
         return True
+    if text_at(atoms, at) == "go" and text_at(atoms, at - 1) in _IT:
+        return True  # "let it go for twenty"
     back = text_at(atoms, at) == "in" and text_at(atoms, at - 1) in ("back", "go", "goes")
     return back or text_at(atoms, at) in _RESTS
 
