@@ -63,7 +63,7 @@ def test_recall_and_precision(capsys: pytest.CaptureFixture[str]) -> None:
     for path in ONCE_APART:
         then = score(read_corpus(path))
         assert then.recall >= 0.98 and then.precision >= 0.98, path.name
-    for path, least, surely in zip(VOICES, (0.94, 0.98, 0.90, 0.78), (0.90, 0.98, 0.97, 0.88), strict=True):
+    for path, least, surely in zip(VOICES, (0.94, 0.98, 0.90, 0.94), (0.90, 0.98, 0.97, 0.94), strict=True):
         then = score(read_corpus(path))
         assert then.recall >= least and then.precision >= surely, path.name
 
@@ -74,7 +74,7 @@ def test_most_of_what_the_films_say_is_heard(capsys: pytest.CaptureFixture[str])
     with capsys.disabled():
         print(f"\n  films: {got} of {of}, of this recipe's {told} of {all_told}")
     # Harder films came to these: the floors were 0.955 and 0.97 without them; 0.924 and 0.942 were heard at first.
-    assert got / of >= 0.925 and told / all_told >= 0.94
+    assert got / of >= 0.927 and told / all_told >= 0.95
 
 
 def test_words_of_measure_that_machines_break() -> None:

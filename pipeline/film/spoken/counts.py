@@ -189,8 +189,10 @@ def _of_the_named(
     thing = thing_behind(atoms, at + 2, larder) or _headed(atoms, at + 2, larder)
     if thing is None or thing.match is None or thing.match.how == "spelling" or not by_the_piece(thing):
         return None
-    if not thing.words.endswith("s") or value.vague or value.loose or value.number.high > _MOST or value.single < 1:
+    if not thing.words.endswith("s") or value.vague or value.loose or not 1 < value.single <= _MOST:
         return None
+    if " " not in thing.words and thing.end - at == 3:
+        return None  # "two of the onions" were counted before
     amount = amount_of(value.number, EACH, said_words(atoms, i, thing.end), qualifier)
     return Counted(i, thing.end, amount, "", thing)
 

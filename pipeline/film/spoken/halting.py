@@ -23,7 +23,7 @@ _ASIDES = tuple(
 )  # fmt: skip
 # Words that nothing ends in.
 _GOES_ON = word_set("a an the of and about roughly that's it's they're there's i'm you're we're i've you've we've plus")
-_BEHIND_UNIT = word_set("of and or plus for in")
+_BEHIND_UNIT = word_set("of or plus")
 _LONGEST_NUMBER = 7
 
 
@@ -84,7 +84,8 @@ def _halts(atoms: Sequence[Atom], at: int) -> bool:
         return False  # "Pepper. Two. Cup of sugar."
     if _stopped(atoms, behind):
         return True
-    return plural and value.number.high > 1 and text_at(atoms, behind) in _BEHIND_UNIT
+    measured = follows not in TIMES and follows not in ("degrees", "degree")
+    return measured and plural and value.number.high > 1 and text_at(atoms, behind) in _BEHIND_UNIT
 
 
 def _number(atoms: Sequence[Atom], end: int) -> Value | None:

@@ -110,7 +110,7 @@ def _measured(atoms: Sequence[Atom], start: int, value: Value, qualifier: str) -
         at += 2
     elif small and text_at(atoms, at) in ("a", "an", "of", "the"):
         at += 1
-    elif (held := _of_the_holders(atoms, at)) is not None:
+    elif value.single > 1 and (held := _of_the_holders(atoms, at)) is not None:
         at = held
     inner, at = qualifiers_at(atoms, at)
     qualifier = inner or qualifier
@@ -149,7 +149,7 @@ def _measured(atoms: Sequence[Atom], start: int, value: Value, qualifier: str) -
 
 
 def _of_the_holders(atoms: Sequence[Atom], at: int) -> int | None:
-    """ "One of those cartons", "two of the little envelopes": where the plural stands."""
+    """ "Two of those cartons", "two of the little envelopes": where the plural stands."""
     if text_at(atoms, at) != "of" or text_at(atoms, at + 1) not in ("the", "those", "these", "them"):
         return None
     for n in range(at + 2, min(at + 5, len(atoms))):
