@@ -10,7 +10,7 @@ from score_align import MARKERS, Case, Score, score
 from pipeline.film.align import align, aligned, questions
 from pipeline.film.align.place import DOUBTFUL
 from pipeline.film.captions import read_captions_text
-from pipeline.film.transcript import Transcript
+from pipeline.film.transcript import Transcript, Word
 from pipeline.recipe.read import read_text
 
 FORMS = ("vtt", "machine")
@@ -111,6 +111,48 @@ def test_a_confirmed_mark_stands_and_moves_its_neighbours() -> None:
     assert free[4].at == case.truth[4]
     later = [mark.at for mark in bound[5:] if mark.at is not None]
     assert min(later) > held[4] - 10_000
+
+
+STORIES = (
+    "my grandmother never weighed a thing in her life",
+    "somebody asked me whether i ever get bored of this and honestly no",
+    "if you're new here welcome there are hundreds of these by now",
+    "the first time i made this it was inedible and we ate it anyway",
+    "my neighbour came round on tuesday and i still have not thanked her",
+    "last week it rained every single day and the cat would not go out",
+    "by the way the window is open because the smoke alarm does not like me",
+)
+
+
+def chatty(case: Case, talk: int) -> Case:
+    """The film by a machine's ears, with so many ms of stories before each of its steps but the first."""
+    marks = sorted(set(case.truth.values()))[1:]
+    words: list[Word] = []
+    added, cue, before = 0, 0, -1
+    for word in case.transcript.words:
+        while marks and word.start >= marks[0]:
+            start = marks.pop(0) + added
+            for n in range(talk // 6_000):
+                said = STORIES[(n + len(marks)) % len(STORIES)].split()
+                cue += 1
+                words += [
+                    Word(start + n * 6_000 + 400 * i, start + n * 6_000 + 400 * i + 400, w, cue)
+                    for i, w in enumerate(said)
+                ]
+            added += talk
+        cue += word.cue != before
+        before = word.cue
+        text = word.text.lower().strip(".,;:!?")
+        words.append(Word(word.start + added, word.end + added, text, cue))
+    truth = {step: ms + talk * sorted(set(case.truth.values())).index(ms) for step, ms in case.truth.items()}
+    return Case(case.film, case.form, case.recipe, Transcript("", case.transcript.cues, tuple(words)), truth)
+
+
+def test_an_hour_of_stories_between_the_steps() -> None:
+    """The cook seemed to have taken his leave in the middle of it: all marks but one were lost."""
+    case = DEMO[1]
+    found = score(chatty(case, 180_000))
+    assert found.within(10) >= 0.85, found
 
 
 def test_a_step_that_the_film_does_not_tell_gets_no_mark() -> None:

@@ -32,6 +32,9 @@ _TURN, _ASIDE, _ASIDE_MOST, _BACK = 1.5, 0.6, 3.0, 0.3
 _HELLO, _HELLO_WHOLE, _HELLO_ASIDE = 1.1, 0.5, 0.45
 _BYE, _BYE_WHOLE, _BYE_ASIDE = 1.0, 0.5, 0.9
 _WHOLE_MOST = 6.0
+# Of other talk and looks back only so many ms from the film's beginning and its end speak for the talk before and after
+# the cooking: in an hour there is so much of either that a cook seemed to have taken his leave in the middle of it.
+_NEAR = 300_000
 #: The price of the cooking's end.
 END = 1.0
 # Evidence of less than this is none.
@@ -64,10 +67,12 @@ def scores(film: Sequence[Moment], evidence: Evidence) -> Scores:
         turn.append(_TURN * moment.turn - _ASIDE * min(aside, _ASIDE_MOST) + back)
         before = aside
         told, talk = min(whole, _WHOLE_MOST), moment.talk
+        early, late = moment.start - film[0].start < _NEAR, film[-1].end - moment.end < _NEAR
         hello.append(
-            _HELLO * (talk.get("hello", 0.0) + talk.get("list", 0.0)) + _HELLO_WHOLE * told + _HELLO_ASIDE * aside
+            _HELLO * (talk.get("hello", 0.0) + talk.get("list", 0.0))
+            + (_HELLO_WHOLE * told + _HELLO_ASIDE * aside) * early
         )
-        bye.append(_BYE * talk.get("bye", 0.0) + _BYE_WHOLE * told + _BYE_ASIDE * aside)
+        bye.append(_BYE * talk.get("bye", 0.0) + (_BYE_WHOLE * told + _BYE_ASIDE * aside) * late)
     return Scores(on, turn, lead, left, hello, bye)
 
 
