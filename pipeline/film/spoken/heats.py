@@ -12,7 +12,7 @@ from pipeline.film.spoken.numbers import FIRST_WORDS, Value, value_at
 from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.stated import said_words
 from pipeline.film.spoken.told import scale_told
-from pipeline.film.spoken.words import loosely_after, qualifiers_at, says
+from pipeline.film.spoken.words import loosely_after, qualifiers_at, says, unit_at
 from pipeline.measure.heat import GAS_MARKS, Heat, Scale
 from pipeline.measure.record import replace
 
@@ -179,7 +179,8 @@ def _marks(atoms: Sequence[Atom], start: int, value: Value) -> tuple[int | None,
         at += 1
         if atoms[at - 1].stop and text_at(atoms, at) not in ("fahrenheit", "celsius", "centigrade"):
             return at, True, None
-    if 30 <= value.single <= 600 and (named := scale_told(atoms, start, at)) is not None:
+    weighed = not marked and (unit := unit_at(atoms, at, False)) is not None and unit[0].kind in ("mass", "volume")
+    if not weighed and 30 <= value.single <= 600 and (named := scale_told(atoms, start, at)) is not None:
         return named[1], marked, named[0]
     if not marked and text_at(atoms, at) in ("oven", "grill") and 100 <= value.single <= 550 and not value.single % 5:
         return at, True, None  # "a four fifty oven"

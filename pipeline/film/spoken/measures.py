@@ -105,8 +105,8 @@ def _measured(atoms: Sequence[Atom], start: int, value: Value, qualifier: str) -
     if text_at(atoms, at) == "of" and text_at(atoms, at + 1) in ("our", "your", "my") and value.form != "article":
         at += 2  # "two and a half of our tablespoons"
     if says(atoms, at, "of", "a") or says(atoms, at, "of", "an"):
-        if not small:
-            return None
+        if not small and value.single.denominator == 1:
+            return None  # "one and three quarters of a cup" is an amount, "two of a kind" is none
         at += 2
     elif small and text_at(atoms, at) in ("a", "an", "of", "the"):
         at += 1

@@ -34,6 +34,8 @@ def _number_at(atoms: Sequence[Atom], i: int) -> Value | None:
         if second is None or second.form == "article" or second.number.low != second.number.high:
             continue
         low, high = first.single, second.single
+        if kind != "beside" and _hundreds(atoms, first, second):
+            low *= 100
         if kind == "beside":
             # "two three minutes", "three, three and a half cups": neighbours only
             fits = first.form == second.form == "words" and low < high <= low + 1 and not first.loose
@@ -48,6 +50,14 @@ def _number_at(atoms: Sequence[Atom], i: int) -> Value | None:
             places = max(first.number.places, second.number.places)
             return replace(second, number=Number(low, high, places), form=first.form, loose=False)
     return first
+
+
+def _hundreds(atoms: Sequence[Atom], first: Value, second: Value) -> bool:
+    """Whether the hundred behind the second number is of the first, too: "five to seven hundred mils"."""
+    low, high = first.single, second.single
+    if text_at(atoms, second.end - 1) != "hundred" or low.denominator > 1 or text_at(atoms, first.end - 1) == "hundred":
+        return False
+    return 1 <= low < 10 and low * 100 < high <= 900
 
 
 def _stands_for_a_name(atoms: Sequence[Atom], i: int) -> bool:
