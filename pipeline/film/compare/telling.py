@@ -34,6 +34,8 @@ _RATIO_BEHIND = re.compile(
 )
 _RATIO_BEFORE = re.compile(rf"\b(?:{_NUMBER}|\d+)(?: \w+){{1,4}}? (?:to|on|per)(?: every| each)?$")
 
+# "Two tablespoons and you will be making something else".
+_BECOMES = re.compile(r"^(?:of \w+ (?:\w+ )?)?and (?:you|it|they|she|he|the \w+)(?:'ll|'d| will| would)\b")
 # Behind these words something else is told.
 _GOES_ON = re.compile(r"\b(?:and|but|because|cause|so|since|though|then|this is|that's)\b")
 
@@ -59,6 +61,8 @@ def telling(
     here = _signs(ahead) | _signs(f"{ahead} {said.words.lower()} {near}")
     if said.kind == "amount" and (_RATIO_BEHIND.match(f"{behind} ") or _RATIO_BEFORE.search(ahead)):
         here |= {"ratio"}
+    if _BECOMES.match(behind):
+        here |= {"might"}
     if speech.asks(said.last):
         here |= {"asked"}
     if speech.quoted(said.first):
