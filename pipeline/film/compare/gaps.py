@@ -133,6 +133,8 @@ def _said_near(film: Film, one: Written) -> bool:
 
 def twice_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:
     """One ingredient said with two numbers where the page has none to settle it."""
+    if film.speech.flat:
+        return  # without stops nobody knows which of two names a number is of
     groups: dict[str, list[tuple[Utterance, Best | None]]] = {}
     for index, utterance in enumerate(film.utterances):
         said = utterance.said

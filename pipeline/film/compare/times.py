@@ -189,6 +189,8 @@ def _instructs(film: Film, utterance: Utterance, plain: bool) -> bool:
         return False
     if film.speech.flat and around.behind.startswith("and a "):
         return False  # "an hour and a to two hours": something was lost
+    if utterance.said.guessed and any("night" in str(m.whole) for m in marks_of(film) if m.times):
+        return False  # "between twelve and sixteen, whenever you wake": a night is as long as it is
     near = f"{' '.join(around.before.split()[-8:])} {' '.join(around.behind.split()[:6])}"
     if utterance.said.times[0].high >= 86_400 and _KEEPS.search(near):
         return False
