@@ -70,6 +70,8 @@ def _parser() -> argparse.ArgumentParser:
 
     def add(name: str, run: Callable[[argparse.Namespace], int], words: str) -> argparse.ArgumentParser:
         made = commands.add_parser(name, help=words, description=words)
+        # behind the command, too; left out there, it must not undo what stood before
+        made.add_argument("--folder", type=Path, default=argparse.SUPPRESS, help=argparse.SUPPRESS)
         made.set_defaults(run=run)
         return made
 

@@ -304,3 +304,12 @@ def test_a_process_of_its_own_says_everything_before_it_ends(kitchen: Path) -> N
     assert gone.stdout is not None and gone.stderr is not None
     gone.stdout.close()  # as `| head -0` does
     assert not gone.stderr.read() and gone.wait() in (0, 1)
+
+
+def test_the_folder_is_told_before_or_behind_the_command(
+    kitchen: Path, monkeypatch: pytest.MonkeyPatch, tmp_path_factory: pytest.TempPathFactory, run: Run
+) -> None:
+    monkeypatch.chdir(tmp_path_factory.mktemp("elsewhere"))
+    before, behind = run("--folder", str(kitchen), "check"), run("check", "--folder", str(kitchen))
+    assert before == behind and "recipes" in before[1]
+    assert run("check") != before
