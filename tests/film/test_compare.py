@@ -78,16 +78,16 @@ def test_case(case: Case) -> None:
 
 
 def test_no_slip_by_hand_is_missed_and_no_alarm_is_false() -> None:
-    """Captions by hand: four of five slips, an error in a twentieth of the films and a warning in a third at most. The
-    last six films are the hardest: before anybody had looked at them, 62 % and 0.17 errors a film."""
+    """Captions by hand: nine of ten slips, no more than an error in thirty films and a warning in four. Of films that
+    nobody had looked at, seven of ten."""
     got = score_compare.summed(score_compare.scores(apart=False, machine=False))
-    assert got.recall >= 0.8, got
-    assert got.errors <= 0.05 and got.warnings <= 0.32, got
+    assert got.recall >= 0.9, got
+    assert got.errors <= 0.03 and got.warnings <= 0.27, got
 
 
 def test_machine_captions_hide_few_slips_and_raise_few_alarms() -> None:
     got = score_compare.summed(score_compare.scores(apart=False, machine=True))
-    assert got.recall >= 0.65 and got.recall_of_whole >= 0.7, got
+    assert got.recall >= 0.69 and got.recall_of_whole >= 0.73, got
     assert got.errors <= 0.1 and got.warnings <= 0.5, got
 
 
