@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from pipeline.film.spoken.ahead import SCALES
 from pipeline.film.spoken.atoms import Atom, text_at, word_set
+from pipeline.film.spoken.fans import fan_at, fan_before
 from pipeline.film.spoken.numbers import FIRST_WORDS, Value, value_at
 from pipeline.film.spoken.ranges import number_at
 from pipeline.film.spoken.stated import said_words
@@ -20,22 +21,6 @@ from pipeline.measure.record import replace
 HOTTEST_C = 260
 
 _DEGREES = frozenset(("degrees", "degree", "deg", "°", "º", "˚"))
-_FANS = (
-    ("fan", "forced"), ("fan", "assisted"), ("fan", "oven"), ("fan", "bake"), ("fan",),
-    ("convection",), ("with", "fan"), ("on", "fan"),
-    ("with", "the", "fan"), ("full", "fan"), ("fan", "on"),
-    ("in", "a", "fan", "oven"), ("for", "a", "fan", "oven"), ("for", "fan"),
-    ("if", "you", "have", "a", "fan"), ("if", "it's", "a", "fan"), ("with", "a", "fan"),
-)  # fmt: skip
-# Between a heat and its fan, behind one of the words that lead to it.
-_FANS_SAID = word_set("fan fans convection")
-_TO_FAN = word_set(
-    "if in with for on you you've have got a an the your oven's ovens oven is it's it that that's yours has "
-    "are mine's use using run runs those one of i've i"
-)
-_FAN_FARTHEST = 9
-_FANS_LONGEST_FIRST = sorted(_FANS, key=len, reverse=True)
-_FAN_FIRST = frozenset(words[0] for words in _FANS)
 
 # Words that make a bare number behind "to" or "at" a heat, and words that make "degrees" a turn.
 CUES = word_set(
@@ -106,7 +91,7 @@ def _between(atoms: Sequence[Atom], i: int, joined: str) -> bool:
 
 def _degrees(atoms: Sequence[Atom], i: int) -> SaidHeat | None:
     start, fan = i, False
-    if (after := _fan(atoms, i)) and text_at(atoms, i) in ("fan", "convection"):
+    if (after := fan_at(atoms, i)) and text_at(atoms, i) in ("fan", "convection"):
         fan, i = True, after
         if text_at(atoms, i) in ("at", "to"):
             i += 1
@@ -121,7 +106,7 @@ def _degrees(atoms: Sequence[Atom], i: int) -> SaidHeat | None:
         return None
     end, marked, scale = _marks(atoms, at + below, value)
     if end is None:
-        fanned = None if atoms[value.end - 1].stop else _fan(atoms, value.end)
+        fanned = None if atoms[value.end - 1].stop else fan_at(atoms, value.end)
         if not fan and not fanned:
             return None if below else _bare(atoms, start, value, qualifier)
         end = value.end
@@ -129,7 +114,7 @@ def _degrees(atoms: Sequence[Atom], i: int) -> SaidHeat | None:
         return None
     if marked and scale is None and _is_turn(atoms, start):
         return None
-    tail = _fan(atoms, end) if atoms[end - 1].stop != "." else None
+    tail = fan_at(atoms, end) if atoms[end - 1].stop != "." else None
     if tail is not None and atoms[end - 1].stop and tail < len(atoms) and not atoms[tail - 1].stop:
         tail = None
     if tail is not None:
@@ -165,7 +150,7 @@ def _marks(atoms: Sequence[Atom], start: int, value: Value) -> tuple[int | None,
             return at + 2, True, SCALES[told]  # "four hundred and fifty, that's Fahrenheit"
         scale_name = text_at(atoms, at)
         ends = at + 1 >= len(atoms) or bool(atoms[at].stop)
-        fan = _fan(atoms, at) if atoms[at - 1].stop == "," and 100 <= value.single <= 260 else None
+        fan = fan_at(atoms, at) if atoms[at - 1].stop == "," and 100 <= value.single <= 260 else None
         if fan is not None and (fan >= len(atoms) or atoms[fan - 1].stop):
             return at, True, None  # "one sixty, fan, and"
         if atoms[at - 1].stop == "," and len(scale_name) > 1 and scale_name in SCALES and ends:
@@ -202,21 +187,6 @@ def _inside(atoms: Sequence[Atom], end: int, value: Value) -> bool:
         return False
     follows = text_at(atoms, end + 1)
     return thick or not follows or bool(atoms[end].stop) or follows in ("and", "then", "for", "so")
-
-
-def _fan(atoms: Sequence[Atom], i: int) -> int | None:
-    if text_at(atoms, i) not in _FAN_FIRST:
-        return None
-    for words in _FANS_LONGEST_FIRST:
-        if says(atoms, i, *words):
-            return i + len(words)
-    for at in range(i, min(i + _FAN_FARTHEST, len(atoms))):
-        if atoms[at].text in _FANS_SAID and at > i:
-            forced = text_at(atoms, at + 1) in ("forced", "assisted") and not atoms[at].stop
-            return at + 1 + forced  # "if your oven's fan", "in one of those with a fan"
-        if atoms[at].text not in _TO_FAN or atoms[at].stop:
-            break
-    return None
 
 
 def _gas(atoms: Sequence[Atom], i: int) -> SaidHeat | None:
@@ -261,18 +231,8 @@ def bare_heat(atoms: Sequence[Atom], i: int) -> SaidHeat | None:
         return None
     chosen: Scale = "F" if high > HOTTEST_C else "C"
     words = said_words(atoms, i, value.end)
-    heat = Heat(low, high, chosen, _fan_before(atoms, i), False, words)
+    heat = Heat(low, high, chosen, fan_before(atoms, i), False, words)
     return SaidHeat(i, value.end, heat, False, bare=True)
-
-
-def _fan_before(atoms: Sequence[Atom], i: int) -> bool:
-    """ "If it's a fan oven, knock it down to one eighty"."""
-    for n in range(i - 1, max(i - 10, -1), -1):
-        if atoms[n].stop == ".":
-            return False
-        if atoms[n].text == "fan":
-            return True
-    return False
 
 
 def _bare(atoms: Sequence[Atom], start: int, value: Value, qualifier: str) -> SaidHeat | None:
@@ -299,8 +259,8 @@ def _bare(atoms: Sequence[Atom], start: int, value: Value, qualifier: str) -> Sa
     if follows and not atoms[value.end - 1].stop and follows not in _AFTER and not more:
         return None
     chosen: Scale = "F" if high > HOTTEST_C else "C"
-    end, fan = value.end, _fan_before(atoms, start)
-    if atoms[end - 1].stop == "," and (after := _fan(atoms, end)) and (after >= len(atoms) or atoms[after - 1].stop):
+    end, fan = value.end, fan_before(atoms, start)
+    if atoms[end - 1].stop == "," and (after := fan_at(atoms, end)) and (after >= len(atoms) or atoms[after - 1].stop):
         end, fan = after, True  # "oven one sixty, full fan"
     heat = Heat(low, high, chosen, fan, bool(qualifier), said_words(atoms, start, end))
     return SaidHeat(start, end, heat, False, bare=True)
