@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import sys
 import tempfile
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -83,9 +83,9 @@ def told(remark: Remark) -> str:
     return f"{remark.at} {remark.name}: said {remark.said!r}, written {remark.written!r} in {remark.words!r}"
 
 
-def scores(apart: bool, machine: bool) -> Iterator[Score]:
+def scores(apart: bool, machine: bool, by_hand: Sequence[Form] = BY_HAND) -> Iterator[Score]:
     for film in films(apart):
-        for form in MACHINE[:1] if machine else BY_HAND:
+        for form in MACHINE[:1] if machine else by_hand:
             for seed in SEEDS if machine else (0,):
                 yield score(film, form, seed)
 
