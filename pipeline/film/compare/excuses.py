@@ -81,7 +81,7 @@ def excused(film: Film, index: int, utterance: Utterance, best: Best, chosen: Ma
         if beside(said.whole, total, best.candidate.listed.row, "", film.standard).rank <= 1:
             return True
     if less and of_a_part(film, index, utterance):
-        if only_mention(film, index, best, chosen) and not by_article(utterance):
+        if only_mention(film, index, best) and not by_article(utterance):
             return False  # of what else would it be a part?
         return not more_in_all(film, index, best, chosen)
     return sums_up(film, index, best, chosen)

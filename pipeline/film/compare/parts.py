@@ -39,21 +39,19 @@ def of_a_part(film: Film, index: int, utterance: Utterance) -> bool:
     before = around.before.split()
     before = before[len(before) - min(len(before), max(gone, 0)) :]
     near = " ".join(re.split(r"\band\b", " ".join(before))[-1].split()[-5:])
-    if re.search(r"\b(?:of the|of that|of our|of your|of this|more|another|extra|each|last|other)\b", words):
-        return True
-    if _PART.search(near) or _PART_BEHIND.match(around.behind):
+    if _OF_IT.search(words) or re.search(r"\blast\b", words) or _PART.search(near) or _PART_BEHIND.match(around.behind):
         return True
     counted = all(a.unit.kind == "count" for a in utterance.said.amounts)
     # "crack an egg": one of several, not a slip
     return counted and re.match(r"(?:an?|the|one|another|each)\b", words) is not None
 
 
-def only_mention(film: Film, index: int, best: Best, chosen: Mapping[int, Best]) -> bool:
+def only_mention(film: Film, index: int, best: Best) -> bool:
     """Whether a line that is used in one go is named with an amount this once in the whole film."""
     place = best.candidate.listed.place
     if best.written.divided or not film.utterances[index].said.ingredient:
         return False
-    return not any(n != index and b.candidate.listed.place == place for n, b in chosen.items()) and not any(
+    return not any(
         n != index and any(b.candidate.listed.place == place for b in u.lines) for n, u in enumerate(film.utterances)
     )
 

@@ -85,12 +85,14 @@ def time_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:
                 agreed.setdefault(n, []).append(said.start)
         slip = not elsewhere and any(slip_of_time(t, w) for t in said.times for w in here)
         elsewhere = elsewhere or (not slip and any(_same(t, w, strict=True) for t in said.times for w in loose))
-        doubted = talk_doubt(film, index, chosen)
-        if right or (utterance.scope != "use" and not (utterance.aside and slip)):
-            if utterance.scope == "use" and doubted < DOUBT and _instructs(film, utterance, False):
-                borrowed.append(utterance)
+        passed = right or (elsewhere and not _by_itself(film, utterance))
+        if utterance.scope != "use" and (passed or not (utterance.aside and slip)):
             continue
-        if elsewhere and not _by_itself(film, utterance):
+        lone = _lone(film, utterance, marks)
+        if passed and (lone is None or any(_same(t, w) for t in said.times for w in marks[lone].times)):
+            continue
+        doubted = talk_doubt(film, index, chosen)
+        if passed:
             if doubted < DOUBT and _instructs(film, utterance, False):
                 borrowed.append(utterance)
             continue
@@ -99,7 +101,8 @@ def time_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:
         if doubted < (DOUBT if elsewhere else _OTHERS + _FREE) and _instructs(film, utterance, plain):
             pending.append((utterance, doubted))
     for utterance, doubted in pending:
-        if doubted >= _OTHERS and not _free(film, utterance, marks, agreed):
+        lone = _lone(film, utterance, marks)
+        if doubted >= _OTHERS and (lone is None or lone in agreed):
             continue
         remark = _time_remark(film, utterance, marks, agreed)
         if remark:
@@ -111,27 +114,27 @@ def time_remarks(film: Film, chosen: Mapping[int, Best]) -> Iterator[Remark]:
             yield remark
 
 
-def _free(film: Film, utterance: Utterance, marks: Sequence[At], agreed: dict[int, list[int]]) -> bool:
-    """Whether the step that the film is in has one time, which is never said."""
+def _lone(film: Film, utterance: Utterance, marks: Sequence[At]) -> int | None:
+    """The mark of the step that the film is in, by number, where it has one alone."""
     own = [n for n, m in enumerate(marks) if m.step == film.course.step(utterance.said.start)]
-    return len(own) == 1 and own[0] not in agreed
+    return own[0] if len(own) == 1 else None
 
 
 def _borrowed(film: Film, utterance: Utterance, marks: Sequence[At], agreed: dict[int, list[int]]) -> Remark | None:
     """A time that another step has, said there already, in a step whose one time is never said: "bake for ten minutes"
     behind the rest of ten minutes."""
     said = utterance.said
-    own = [(n, m) for n, m in enumerate(marks) if m.step == film.course.step(said.start)]
+    own = _lone(film, utterance, marks)
     theirs = [n for n, m in enumerate(marks) if any(_same(t, w) for t in said.times for w in m.times)]
     near = (film.course.steps(said.start) or frozenset()) | film.course.beside(said.start)
     if (
-        len(own) != 1
-        or own[0][0] in agreed
-        or own[0][0] in theirs
+        own is None
+        or own in agreed
+        or own in theirs
         or not all(set(agreed.get(n, ())) - {said.start} for n in theirs if marks[n].step in near)
     ):
         return None
-    mark = own[0][1]
+    mark = marks[own]
     around = film.speech.around(said)
     if not _told_words(f"{around.before} {around.behind}") & _told_words(_step_words(film, mark.step)):
         return None
